@@ -1,0 +1,1 @@
+"""Quillmoor Glasshouses: an invented place to try things in."""

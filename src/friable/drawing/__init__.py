@@ -1,0 +1,1 @@
+"""Drawings as SVG and chart descriptions: values in, text out."""

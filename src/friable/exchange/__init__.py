@@ -1,0 +1,1 @@
+"""Backup, restore and the check of what is kept."""

@@ -1,0 +1,1 @@
+"""What is kept: materials, mixes, containers, jobs, batches and their history."""

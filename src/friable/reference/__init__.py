@@ -1,0 +1,1 @@
+"""Published and common figures of the trade, each with its source."""

@@ -1,0 +1,1 @@
+"""Functions without state on plain numbers and arrays; one phenomenon a module."""
