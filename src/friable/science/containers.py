@@ -58,7 +58,9 @@ class Container:
                     name,
                     side_cm,
                     "cm",
-                    _("from {low:g} to {high:g} cm inside").format(low=SMALLEST_SIDE_CM, high=LARGEST_SIDE_CM),
+                    _("from {low:g} to {high:g} cm inside").format(
+                        low=SMALLEST_SIDE_CM, high=LARGEST_SIDE_CM
+                    ),
                 )
         if self.shape in ROUND_SHAPES and (
             self.top_length_cm != self.top_width_cm or self.bottom_length_cm != self.bottom_width_cm
@@ -78,7 +80,9 @@ class Container:
                 _("drainage layer"),
                 self.drainage_layer_cm,
                 "cm",
-                _("at least 0 and less than the filled height ({height:g} cm)").format(height=self.fill_height_cm),
+                _("at least 0 and less than the filled height ({height:g} cm)").format(
+                    height=self.fill_height_cm
+                ),
             )
         if self.measured_volume_l is not None and not 0 < self.measured_volume_l < 1e6:
             raise BadQuantity(_("measured volume"), self.measured_volume_l, "L", _("above 0"))
@@ -147,7 +151,10 @@ class Container:
         """
         if not 0 <= height_cm <= self.height_cm:
             raise BadQuantity(
-                _("height"), height_cm, "cm", _("from 0 to the brim ({height:g} cm)").format(height=self.height_cm)
+                _("height"),
+                height_cm,
+                "cm",
+                _("from 0 to the brim ({height:g} cm)").format(height=self.height_cm),
             )
         return self._scale() * self._prismoid_cm3(height_cm) / 1000
 

@@ -30,7 +30,10 @@ class Estimate:
             raise BadQuantity(_("an estimate"), math.nan, "", _("a finite number"))
         if not self.low <= self.value <= self.high:
             raise BadQuantity(
-                _("an estimate"), self.value, "", _("between {low:.6g} and {high:.6g}").format(low=self.low, high=self.high)
+                _("an estimate"),
+                self.value,
+                "",
+                _("between {low:.6g} and {high:.6g}").format(low=self.low, high=self.high),
             )
         if self.how_known not in HOW_KNOWN:
             raise ValueError(f"how_known is {self.how_known!r}; it must be one of {', '.join(HOW_KNOWN)}")

@@ -42,22 +42,40 @@ class Ingredient:
             _("single-size void fraction"): self.void_fraction_single_size,
         }.items():
             if not 0 < share < 1:
-                raise BadQuantity(_("{name} of {title}").format(name=name, title=self.title), share, "", _("between 0 and 1"))
+                raise BadQuantity(
+                    _("{name} of {title}").format(name=name, title=self.title),
+                    share,
+                    "",
+                    _("between 0 and 1"),
+                )
         if not 0 <= self.internal_porosity < 1:
             raise BadQuantity(
-                _("internal porosity of {title}").format(title=self.title), self.internal_porosity, "", _("from 0 to below 1")
+                _("internal porosity of {title}").format(title=self.title),
+                self.internal_porosity,
+                "",
+                _("from 0 to below 1"),
             )
-        for name, alpha in {_("outer alpha"): self.alpha_ext_per_cm, _("inner alpha"): self.alpha_int_per_cm}.items():
+        for name, alpha in {
+            _("outer alpha"): self.alpha_ext_per_cm,
+            _("inner alpha"): self.alpha_int_per_cm,
+        }.items():
             if not alpha > 0:
-                raise BadQuantity(_("{name} of {title}").format(name=name, title=self.title), alpha, "1/cm", _("above 0"))
+                raise BadQuantity(
+                    _("{name} of {title}").format(name=name, title=self.title), alpha, "1/cm", _("above 0")
+                )
         for name, n in {_("outer n"): self.n_ext, _("inner n"): self.n_int}.items():
             if not n > 1:
-                raise BadQuantity(_("{name} of {title}").format(name=name, title=self.title), n, "", _("above 1"))
+                raise BadQuantity(
+                    _("{name} of {title}").format(name=name, title=self.title), n, "", _("above 1")
+                )
         if len(self.sub_sizes_mm) != SUB_GRADES or not all(d > 0 for d in self.sub_sizes_mm):
             raise ValueError(f"{self.title} needs {SUB_GRADES} sub-grade sizes above 0 mm")
         if not self.dry_bulk_density_g_cm3 > 0:
             raise BadQuantity(
-                _("dry bulk density of {title}").format(title=self.title), self.dry_bulk_density_g_cm3, "g/cm3", _("above 0")
+                _("dry bulk density of {title}").format(title=self.title),
+                self.dry_bulk_density_g_cm3,
+                "g/cm3",
+                _("above 0"),
             )
         if not 0 <= self.overlap_loss <= 1:
             raise BadQuantity(
