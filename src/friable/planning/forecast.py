@@ -141,8 +141,9 @@ def forecast(
         widest = ranges.input_names(ingredients)[place] if place is not None else ""
 
     first = centre[0].mix
-    switch = switch_share(volumes, middle)
+    switch = switch_share(first, middle)
     return Forecast(
+        **_estimates(centre, members, container),
         **_estimates(centre, members, container),
         supported_by=ingredients[int(first.supporting)].title,
         switch_at=None if switch is None else min(1.0, math.ceil(100 * switch - 1e-9) / 100),

@@ -277,17 +277,19 @@ def plain_average_water(volumes: "ArrayLike", grades_: Grades, filling: Filling)
     return np.asarray((outer_pores * filling.outer + inner_pores * filling.inner).sum(axis=-1))
 
 
-def switch_share(volumes: "ArrayLike", grades_: Grades) -> float | None:
+def switch_share(mix: Blend, grades_: Grades) -> float | None:
     """Return the loose share of the supporting material at which another takes over; None if none does.
 
     Parameters
     ----------
-    volumes : array_like, shape (materials,)
-        Loose volumes; the other parts keep their proportion to each other.
+    mix : Blend
+        One member; the other parts keep their proportion to each other.
+    grades_ : Grades
+        The same as the blend was made from.
     """
-    v = np.asarray(volumes, dtype=float)
+    v = mix.poured
     share = v / v.sum()
-    main = int(blend(share, grades_).supporting)
+    main = int(mix.supporting)
     others = np.where(np.arange(len(v)) == main, 0.0, share)
     if not others.sum() > 0:
         return None
