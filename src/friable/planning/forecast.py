@@ -144,7 +144,6 @@ def forecast(
     switch = switch_share(first, middle)
     return Forecast(
         **_estimates(centre, members, container),
-        **_estimates(centre, members, container),
         supported_by=ingredients[int(first.supporting)].title,
         switch_at=None if switch is None else min(1.0, math.ceil(100 * switch - 1e-9) / 100),
         profile=_profile(heights, middle, centre, members, suctions_at_base, container),
