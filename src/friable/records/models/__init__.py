@@ -1,0 +1,33 @@
+"""Everything that is kept, one file a thing."""
+
+from friable.records.models.batches import Batch, BatchAmendment, BatchCaution, BatchLine
+from friable.records.models.containers import Container
+from friable.records.models.equipment import Bucket, Mixer, Scale
+from friable.records.models.jobs import JobDraft, JobLine, PottingJob
+from friable.records.models.materials import Material, MaterialAlias
+from friable.records.models.measurements import Measurement
+from friable.records.models.mixes import Mix, MixAmendment, MixCaution, MixLine, MixVersion
+from friable.records.models.packs import Pack
+
+__all__ = [
+    "Batch",
+    "BatchAmendment",
+    "BatchCaution",
+    "BatchLine",
+    "Bucket",
+    "Container",
+    "JobDraft",
+    "JobLine",
+    "Material",
+    "MaterialAlias",
+    "Measurement",
+    "Mix",
+    "MixAmendment",
+    "MixCaution",
+    "MixLine",
+    "MixVersion",
+    "Mixer",
+    "Pack",
+    "PottingJob",
+    "Scale",
+]
