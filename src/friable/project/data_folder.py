@@ -5,6 +5,9 @@ import secrets
 import tempfile
 from pathlib import Path
 
+from friable.errors import Refused
+from friable.wording import gettext as _
+
 DATABASE_NAME = "friable.sqlite3"
 SECRET_NAME = "secret-key"  # noqa: S105 - the name of the file, not what is in it
 
@@ -31,19 +34,28 @@ def database_file() -> Path:
 def make_data_folder() -> Path:
     """Make the folder, readable by its owner only, and return it."""
     folder = data_folder()
-    folder.mkdir(parents=True, exist_ok=True, mode=0o700)
-    if folder.stat().st_uid == os.getuid() and folder.stat().st_mode & 0o077:
-        folder.chmod(0o700)
+    try:
+        folder.mkdir(parents=True, exist_ok=True, mode=0o700)
+        if folder.stat().st_uid == os.getuid() and folder.stat().st_mode & 0o077:
+            folder.chmod(0o700)
+    except OSError as problem:
+        raise Refused(
+            _("{folder} cannot be used for the data ({reason}); name another folder in FRIABLE_DATA.").format(
+                folder=folder, reason=problem.strerror
+            )
+        ) from problem
     return folder
 
 
-def make_database_file() -> Path:
-    """Make an empty database file for its owner only; SQLite gives its side files the same mode."""
-    file = make_data_folder() / DATABASE_NAME
-    os.close(os.open(file, os.O_RDWR | os.O_CREAT, 0o600))
-    if file.stat().st_uid == os.getuid() and file.stat().st_mode & 0o077:
-        file.chmod(0o600)
-    return file
+def keep_private(file: Path) -> None:
+    """Let only its owner read the database and the files SQLite keeps beside it."""
+    for part in (file, Path(f"{file}-wal"), Path(f"{file}-shm"), Path(f"{file}-journal")):
+        try:
+            mode = part.stat()
+        except FileNotFoundError:
+            continue
+        if mode.st_uid == os.getuid() and mode.st_mode & 0o077:
+            part.chmod(0o600)
 
 
 def secret_key() -> str:

@@ -36,8 +36,6 @@ def _disk_problem(request: HttpRequest, problem: str) -> HttpResponse | None:
         sentence = _("The database file cannot be written; nothing of this was saved. Check who owns it.")
         return pages.no_room(request, sentence)
     if "locked" in problem:
-        sentence = _(
-            "Another writer holds the database; nothing of this was saved. Send it again soon."
-        )
+        sentence = _("Another writer holds the database; nothing of this was saved. Send it again soon.")
         return pages.busy(request, sentence)
     return None

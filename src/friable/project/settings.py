@@ -71,7 +71,7 @@ TEMPLATES = [
 if os.environ.get("DATABASE_URL", "").strip():
     _database = env.db_url("DATABASE_URL")
 else:
-    _database = {"ENGINE": "django.db.backends.sqlite3", "NAME": str(_kept.make_database_file())}
+    _database = {"ENGINE": "django.db.backends.sqlite3", "NAME": str(_kept.database_file())}
 
 if _database["ENGINE"] == "django.db.backends.sqlite3":
     # Readers never wait for a writer (WAL); a writer takes its turn at the start of its transaction

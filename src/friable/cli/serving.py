@@ -1,0 +1,117 @@
+"""The web server: gunicorn with threads, on a socket that is already bound to this machine only."""
+
+import contextlib
+import errno
+import gc
+import hashlib
+import json
+import os
+import socket
+import sys
+from pathlib import Path
+from typing import Any
+
+from friable.errors import Refused
+from friable.wording import gettext as _
+
+WORKERS = 2
+THREADS = 4
+STAMP_NAME = "made-from"
+
+
+def open_socket(host: str, port: int) -> socket.socket:
+    """Bind and listen; refuse in one sentence if something else does already."""
+    family = socket.AF_INET6 if ":" in host else socket.AF_INET
+    listening = socket.socket(family, socket.SOCK_STREAM)
+    listening.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
+    try:
+        listening.bind((host, port))
+        listening.listen(128)
+    except OSError as problem:
+        listening.close()
+        if problem.errno == errno.EADDRINUSE:
+            sentence = _(
+                "Port {port} is taken, perhaps by a friable that runs already; stop it, or choose another "
+                "with friable serve --bind 127.0.0.1:{other}."
+            )
+            raise Refused(sentence.format(port=port, other=port + 1 if port < 65535 else 8000)) from problem
+        reason = os.strerror(problem.errno or 0)
+        raise Refused(
+            _("Port {port} cannot be opened ({reason}).").format(port=port, reason=reason)
+        ) from problem
+    return listening
+
+
+def collect_static() -> None:
+    """Gather and compress what does not change, unless that was done from the same files already."""
+    from django.conf import settings
+    from django.contrib.staticfiles.finders import get_finders
+    from django.core.management import call_command
+
+    if settings.STATIC_FROM_SOURCE:
+        return
+    digest = hashlib.sha256()
+    for finder in get_finders():
+        for name, storage in finder.list(None):
+            found = Path(storage.path(name)).stat()
+            digest.update(f"{name} {found.st_size} {found.st_mtime_ns}\n".encode())
+    stamp = Path(settings.STATIC_ROOT) / STAMP_NAME
+    if stamp.is_file() and stamp.read_text() == digest.hexdigest():
+        return
+    stamp.unlink(missing_ok=True)
+    call_command("collectstatic", verbosity=0, interactive=False, clear=True)
+    stamp.write_text(digest.hexdigest())
+
+
+def run_server(listening: socket.socket, address: str, *, as_json: bool) -> None:
+    """Serve until told to stop; say where, once, when the pages answer."""
+    from django.db import connections
+    from gunicorn.app.base import BaseApplication  # type: ignore[import-untyped]
+
+    def ready(_arbiter: Any) -> None:
+        line = (
+            json.dumps({"serving": address})
+            if as_json
+            else _("friable serves at {address}").format(address=address)
+        )
+        sys.stdout.write(line + "\n")
+        sys.stdout.flush()
+
+    class Server(BaseApplication):  # type: ignore[misc]
+        def load_config(self) -> None:
+            chosen = {
+                "bind": f"fd://{listening.fileno()}",
+                "workers": WORKERS,
+                "threads": THREADS,
+                "worker_class": "gthread",
+                "preload_app": True,  # the workers share the memory of what is loaded
+                "timeout": 60,
+                "graceful_timeout": 5,
+                "keepalive": 15,
+                "limit_request_line": 8190,
+                "accesslog": None,
+                "loglevel": "error",
+                "proc_name": "friable",
+                "control_socket_disable": True,  # no second door
+                "forwarded_allow_ips": "",
+                "worker_tmp_dir": "/dev/shm" if os.access("/dev/shm", os.W_OK) else None,  # noqa: S108 - its heartbeat
+                "when_ready": ready,
+            }
+            for name, value in chosen.items():
+                self.cfg.set(name, value)
+
+        def load(self) -> Any:
+            from django.core.wsgi import get_wsgi_application
+            from django.urls import get_resolver
+
+            application = get_wsgi_application()
+            with contextlib.suppress(ImportError):
+                get_resolver().url_patterns  # noqa: B018 - load every page once, before the workers part
+            connections.close_all()
+            gc.collect()
+            gc.freeze()
+            return application
+
+    for name in ("LISTEN_PID", "LISTEN_FDS", "GUNICORN_FD", "GUNICORN_PID", "GUNICORN_CMD_ARGS"):
+        os.environ.pop(name, None)
+    Server().run()
