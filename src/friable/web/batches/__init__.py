@@ -1,0 +1,1 @@
+"""Batches: what was planned, what was really put in, what was undone."""

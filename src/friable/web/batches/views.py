@@ -1,0 +1,5 @@
+from django.shortcuts import render
+
+
+def list_all(request):
+    return render(request, "bench/bench.html", {})

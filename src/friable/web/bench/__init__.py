@@ -1,0 +1,1 @@
+"""The bench: what is to be done today, and who is on shift."""

@@ -1,0 +1,1 @@
+"""The potting job: pots, mix, amounts, batch."""

@@ -1,0 +1,1 @@
+"""Paper: batch sheet, bin labels, bench card as PDF."""

@@ -1,0 +1,1 @@
+"""Words and figures as the templates need them."""

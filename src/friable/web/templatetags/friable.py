@@ -1,0 +1,97 @@
+"""Figures as they are shown, and what the frame of every page asks for."""
+
+import math
+
+from django import template
+from django.utils.formats import number_format
+from django.utils.html import format_html
+from django.utils.translation import gettext as _
+
+from friable.planning.reading import with_range
+from friable.science.estimate import Estimate
+from friable.web import shift
+
+register = template.Library()
+
+
+@register.simple_tag(takes_context=True)
+def on_shift(context):
+    """Return the initials of who is on shift."""
+    return shift.initials(context["request"])
+
+
+@register.simple_tag(takes_context=True)
+def paper(context):
+    """Return the paper chosen on this machine."""
+    return shift.paper(context["request"])
+
+
+@register.simple_tag(takes_context=True)
+def here(context, group):
+    """Return the attribute that marks the group of pages one is on."""
+    match = getattr(context.get("request"), "resolver_match", None)
+    name = (match.url_name or "") if match else ""
+    return format_html(' aria-current="{}"', "page") if name.split("-")[0] == group else ""
+
+
+@register.filter
+def number(value, decimals=1):
+    """Return a number with so many decimals; nothing for a number that is not known."""
+    if value is None or value == "":
+        return ""
+    value = float(value)
+    if not math.isfinite(value):
+        return "?"
+    return number_format(round(value, int(decimals)) + 0.0, decimal_pos=int(decimals))
+
+
+@register.filter
+def short(value, digits=3):
+    """Return a number with at most so many significant digits and no idle zeros."""
+    if value is None or value == "":
+        return ""
+    value = float(value)
+    if not math.isfinite(value):
+        return "?"
+    if value == 0:
+        return "0"
+    decimals = max(0, int(digits) - 1 - math.floor(math.log10(abs(value))))
+    text = number_format(round(value, decimals), decimal_pos=decimals)
+    mark = number_format(1.5, decimal_pos=1)[1]
+    return text.rstrip("0").rstrip(mark) if mark in text else text
+
+
+@register.filter
+def share(value):
+    """Return a fraction as per cent: an estimate with its range, a plain number as it is."""
+    if value is None or value == "":
+        return ""
+    if isinstance(value, Estimate):
+        return with_range(value)
+    return _("{number} %").format(number=short(100 * float(value), 3))
+
+
+@register.filter
+def ranged(figure, digits=2):
+    """Return an estimate with its range: “0.41, 0.35 to 0.48”."""
+    if figure is None:
+        return ""
+    value, low, high = (short(x, digits) for x in (figure.value, figure.low, figure.high))
+    if low == high:
+        return value
+    return _("{value}, {low} to {high}").format(value=value, low=low, high=high)
+
+
+@register.filter
+def how_known(figure):
+    """Return how a figure is known, in one word."""
+    words = {
+        "computed": _("computed"),
+        "measured": _("measured here"),
+        "published": _("published"),
+        "estimated": _("estimated"),
+        "memory": _("from memory"),
+        "common practice": _("common practice, no source"),
+    }
+    known = figure if isinstance(figure, str) else figure.how_known
+    return words.get(known, known)

@@ -1,0 +1,13 @@
+"""Addresses of all pages, a group a folder."""
+
+from django.urls import include, path
+
+urlpatterns = [
+    path("", include("friable.web.bench.urls")),
+    path("jobs/", include("friable.web.jobs.urls")),
+    path("mixes/", include("friable.web.mixes.urls")),
+    path("materials/", include("friable.web.materials.urls")),
+    path("containers/", include("friable.web.containers.urls")),
+    path("batches/", include("friable.web.batches.urls")),
+    path("sheets/", include("friable.web.sheets.urls")),
+]
