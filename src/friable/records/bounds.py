@@ -27,23 +27,27 @@ class Within:
         below = number <= self.high if self.high_included else number < self.high
         if not (above and below):
             raise ValidationError(
-                _("is %(value)s; it must be %(low)s and %(high)s."),
-                params={
-                    "value": f"{number:.6g} {self.unit}".strip(),
-                    "low": self._words(_("at least %s"), _("above %s"), self.low, self.low_included),
-                    "high": self._words(_("at most %s"), _("below %s"), self.high, self.high_included),
-                },
+                _("must be %(must_be)s."),
+                code="out_of_bounds",
+                params={"must_be": self.must_be, "unit": self.unit},
             )
+
+    @property
+    def must_be(self):
+        """The bounds in words."""
+        low = (_("at least {bound}") if self.low_included else _("above {bound}")).format(
+            bound=f"{self.low:g}"
+        )
+        high = (_("at most {bound}") if self.high_included else _("below {bound}")).format(
+            bound=f"{self.high:g}"
+        )
+        return _("{low} and {high}").format(low=low, high=high)
 
     def __eq__(self, other):
         return isinstance(other, Within) and vars(self) == vars(other)
 
     def __hash__(self):
         return hash((self.low, self.high, self.unit))
-
-    def _words(self, included_text, excluded_text, bound, included):
-        text = str(included_text if included else excluded_text) % f"{bound:g} {self.unit}".strip()
-        return text
 
     def q(self, column):
         """Return the same rule for the database; a missing value passes."""

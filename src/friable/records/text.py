@@ -29,7 +29,9 @@ def initials(text: str) -> None:
     """Refuse anything but one to six letters or digits."""
     if not re.fullmatch(rf"[^\W_]{{1,{LONGEST_INITIALS}}}", text):
         raise ValidationError(
-            _("must be one to %(most)s letters or digits, such as “MK”."), params={"most": LONGEST_INITIALS}
+            _("must be one to %(most)s letters or digits, such as “MK”."),
+            code="written",
+            params={"most": LONGEST_INITIALS},
         )
 
 
@@ -43,5 +45,6 @@ def _refuse_hidden(text: str, allowed: str) -> None:
         if unicodedata.category(ch) in HIDDEN and ch not in allowed:
             raise ValidationError(
                 _("has a character that cannot be seen (U+%(code)s, character %(position)s); type it again."),
+                code="written",
                 params={"code": f"{ord(ch):04X}", "position": position},
             )

@@ -21,6 +21,7 @@ from friable.records.models.jobs import PottingJob
 from friable.records.models.materials import Material
 from friable.records.models.mixes import MixVersion
 from friable.records.models.names import filled, initials_column, name_column, note_column
+from friable.records.parts import written
 from friable.records.signature import signed_history
 
 STATES = {"planned": _("planned"), "made": _("made"), "undone": _("undone")}
@@ -153,6 +154,11 @@ class BatchLine(models.Model):
 
     def __str__(self):
         return f"{self.name} {self.planned_l:g} L"
+
+    @property
+    def written_parts(self):
+        """Parts as text: `5`, `3.3`, `1/3`."""
+        return written(self.parts)
 
 
 class BatchAmendment(models.Model):

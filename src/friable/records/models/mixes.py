@@ -9,6 +9,7 @@ from friable.planning.recipe import STATES, USUAL_STATE
 from friable.records.bounds import PARTS, RATE_G_PER_L, SHARE_LOST, amount, kept_within
 from friable.records.models.materials import Material
 from friable.records.models.names import filled, initials_column, name_column, note_column, unique_name
+from friable.records.parts import written
 from friable.records.signature import signed_history
 
 
@@ -101,7 +102,12 @@ class MixLine(models.Model):
         ]
 
     def __str__(self):
-        return f"{self.parts.normalize():f} {self.name}"
+        return f"{written(self.parts)} {self.name}"
+
+    @property
+    def written_parts(self):
+        """Parts as text: `5`, `3.3`, `1/3`."""
+        return written(self.parts)
 
     @property
     def name(self):
