@@ -18,7 +18,7 @@ EXAMPLE = "5 pine bark + 1 perlite"
 JOINT = re.compile(r"\s*(?:[+;\n\r]|(?<![0-9]),|,(?![0-9])|\s:\s)\s*")
 
 
-def parse_recipe(text: str, name: str = "mix") -> Recipe:
+def parse_recipe(text: str, name: str = "this mix") -> Recipe:
     """Read “5 pine bark nursery + 1 sphagnum peat medium + 1 perlite coarse”.
 
     Parameters
