@@ -46,6 +46,6 @@ def _database() -> Iterator[str]:
             ).format(step=step)
             return
         connection.check_constraints()
-        yield from queries.problems()
+        yield from getattr(queries, "problems", list)()
     except DatabaseError as problem:
         yield _("database: {fault}").format(fault=problem)

@@ -25,7 +25,7 @@ def no_room_said(place: Path) -> Iterator[None]:
     try:
         yield
     except sqlite3.OperationalError as problem:
-        if any(words in str(problem) for words in _NO_ROOM_WORDS):
+        if any(words in str(problem).lower() for words in _NO_ROOM_WORDS):
             raise Refused(_no_room(place)) from problem
         raise
     except OSError as problem:
