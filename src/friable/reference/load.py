@@ -14,7 +14,7 @@ from friable.wording import gettext as _
 # Units that may stand in a `unit` column.
 UNITS = frozenset(
     {
-        "%", "% of pores", "% of particle", "% of volume", "fraction", "ratio", "s", "mm", "cm", "cm/h",
+        "%", "% of pores", "% of particle", "% of volume", "fraction", "ratio", "s", "h", "mm", "cm", "cm/h",
         "g/cm3", "L", "kg/m3", "g/m3", "lb/yd3", "oz per 8 imp gal", "tablespoon per US gal",
     }
 )  # fmt: skip
