@@ -42,17 +42,22 @@ def job_amounts(job: PottingJob) -> quantities.JobAmounts:
         raise Refused(
             _("“{title}” has no pots yet; say how many of which, or how many litres.").format(title=job.title)
         )
+    versions = plain.load_versions(job.mix_version)
     return quantities.job_amounts(
         lines,
-        plain.recipe_book(job.mix_version),
+        plain.book(versions, job.mix_version),
         overage=job.overage,
         settling=job.settling,
         shrinkage=job.shrinkage,
         bucket_l=job.bucket.line_l if job.bucket else None,
         litres=None if lines else job.litres_l,
+        find=plain.finder(versions),
     )
 
 
 def mix_amounts(version: MixVersion, litres_l: float) -> quantities.JobAmounts:
     """Return what so many litres of a mix need, without overage."""
-    return quantities.job_amounts([], plain.recipe_book(version), overage=0.0, settling=0.0, litres=litres_l)
+    versions = plain.load_versions(version)
+    return quantities.job_amounts(
+        [], plain.book(versions, version), litres=litres_l, find=plain.finder(versions)
+    )

@@ -3,14 +3,15 @@
 A figure of the table is overlaid by what was measured here; nothing else changes on the way.
 """
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import replace
 
 from django.utils import timezone
 
-from friable.errors import BadRecipe
+from friable.errors import BadRecipe, UnknownName
 from friable.planning import recipe as planned
 from friable.planning.forecast import overlap_loss_from_mix_volume
+from friable.planning.known_names import loose_factor
 from friable.records.models import Container, Material, Measurement, MixVersion, Pack
 from friable.records.parts import exact
 from friable.records.queries.measurements import densities_measured, mix_volumes_measured
@@ -237,29 +238,49 @@ def material_rows(versions: Mapping[int, MixVersion]) -> dict[str, Material]:
     }
 
 
+def finder(versions: Mapping[int, MixVersion]) -> Callable[[str], table.Material]:
+    """Return a function from the name of a material in loaded versions to its value, for planning."""
+    rows = material_rows(versions)
+
+    def find(name: str) -> table.Material:
+        if name not in rows or not rows[name].table_key:
+            raise UnknownName(_("material"), name)
+        return table_material(rows[name])
+
+    return find
+
+
 def resolve_parts(version: MixVersion) -> list[tuple[table.Material, float]]:
     """Return the materials of a mix and the share of the poured volume that each has, mixes multiplied out.
 
-    A stage with a measured shrinkage pours more than it gives: its materials count by what is poured.
-    A stage without one counts as if it lost nothing.
+    Volumes are loose and moist: what is measured in another state counts by what it gives loosened, where
+    that is known. A stage with a measured shrinkage pours more than it gives; one without loses nothing.
     """
     versions = load_versions(version)
-    poured: dict[int, float] = {}
-    _pour(versions, version.pk, 1.0, poured)
     rows = {row.pk: row for row in material_rows(versions).values()}
     known = materials(rows.values())
+    poured: dict[int, float] = {}
+    _pour(versions, version.pk, 1.0, known, poured)
     total = sum(poured.values())
     return [(known[pk], volume / total) for pk, volume in poured.items()]
 
 
-def _pour(versions: Mapping[int, MixVersion], pk: int, finished: float, poured: dict[int, float]) -> None:
+def _pour(
+    versions: Mapping[int, MixVersion],
+    pk: int,
+    finished: float,
+    known: Mapping[int, table.Material],
+    poured: dict[int, float],
+) -> None:
     version = versions[pk]
-    lines = list(version.lines.all())
-    parts = sum(float(line.parts) for line in lines)
-    for line in lines:
-        volume = finished / (1 - (version.shrinkage or 0.0)) * float(line.parts) / parts
+    loose = {
+        line: float(line.parts) * float(loose_factor(known.get(line.material_id), line.state) or 1)
+        for line in version.lines.all()
+    }
+    for line, parts in loose.items():
+        volume = finished / (1 - (version.shrinkage or 0.0)) * parts / sum(loose.values())
         if line.sub_mix_id:
-            _pour(versions, line.sub_mix_id, volume, poured)
+            _pour(versions, line.sub_mix_id, volume, known, poured)
         else:
             poured[line.material_id] = poured.get(line.material_id, 0.0) + volume
 

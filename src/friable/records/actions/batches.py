@@ -5,7 +5,7 @@ from collections.abc import Iterator, Mapping
 from django.utils import timezone
 
 from friable.errors import Refused
-from friable.planning.quantities import JobAmounts
+from friable.planning.job_values import JobAmounts, Stage
 from friable.records import plain
 from friable.records.actions.act import act, in_the_past, keep, keep_lines, read_initials, refresh
 from friable.records.actions.mixes import refuse_unusable
@@ -153,7 +153,7 @@ def _undo(batch: Batch, by: str, reason: str) -> None:
 def _plan(version: MixVersion, amounts: JobAmounts, by: str, job: PottingJob | None) -> Batch:
     refuse_unusable(version)
     versions = plain.load_versions(version)
-    top = _stage(amounts, plain.version_names(versions)[version.pk])
+    top = amounts.stages[0]
     batch = _new_batch(
         by,
         job=job,
@@ -173,40 +173,36 @@ def _plan(version: MixVersion, amounts: JobAmounts, by: str, job: PottingJob | N
     return batch
 
 
-def _stage(amounts: JobAmounts, mix: str):
-    return next(stage for stage in amounts.stages if stage.mix == mix)
-
-
 def _lines(batch: Batch, versions: Mapping[int, MixVersion], amounts: JobAmounts) -> Iterator[BatchLine]:
-    """What each stage pours: its poured volume by parts, as planning split it."""
-    names = plain.version_names(versions)
+    """What each stage pours, as planning split it; its parts stand in the order of the recipe's lines."""
     place = 0
-    for stage in amounts.stages:
-        version = next(row for pk, row in versions.items() if names[pk] == stage.mix)
-        lines = list(version.lines.all())
-        parts = sum(line.parts for line in lines)
-        for line in lines:
+    for stage, version in _stages(versions, amounts):
+        for line, part in zip(version.lines.all(), stage.parts, strict=True):
             place += 1
             yield BatchLine(
                 batch=batch,
                 position=place,
                 stage=stage.mix,
-                name=names[line.sub_mix_id] if line.sub_mix_id else line.material.name,
+                name=part.name,
                 material=line.material,
                 is_mix=line.sub_mix_id is not None,
                 parts=line.parts,
                 state=line.state,
-                planned_l=float(stage.poured_l) * float(line.parts / parts),
+                planned_l=part.volume_l,
             )
+
+
+def _stages(versions: Mapping[int, MixVersion], amounts: JobAmounts) -> Iterator[tuple[Stage, MixVersion]]:
+    by_name = {name: versions[pk] for pk, name in plain.version_names(versions).items()}
+    for stage in amounts.stages:
+        yield stage, by_name[stage.mix]
 
 
 def _amendments(
     batch: Batch, versions: Mapping[int, MixVersion], amounts: JobAmounts
 ) -> Iterator[BatchAmendment]:
-    names = plain.version_names(versions)
     place = 0
-    for stage in amounts.stages:
-        version = next(row for pk, row in versions.items() if names[pk] == stage.mix)
+    for stage, version in _stages(versions, amounts):
         for amendment in version.amendments.all():
             place += 1
             yield BatchAmendment(
@@ -216,7 +212,7 @@ def _amendments(
                 name=amendment.name,
                 rate_g_per_l=amendment.rate_g_per_l,
                 caution=amendment.caution,
-                planned_g=amendment.rate_g_per_l * float(stage.finished_l),
+                planned_g=amendment.rate_g_per_l * stage.finished_l,
             )
 
 

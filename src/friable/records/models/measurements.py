@@ -141,6 +141,8 @@ class Measurement(models.Model):
             models.CheckConstraint(
                 condition=Q(dry_bulk_density_low_g_cm3__isnull=True, dry_bulk_density_high_g_cm3__isnull=True)
                 | Q(
+                    dry_bulk_density_low_g_cm3__isnull=False,
+                    dry_bulk_density_high_g_cm3__isnull=False,
                     dry_bulk_density_low_g_cm3__lte=F("dry_bulk_density_g_cm3"),
                     dry_bulk_density_high_g_cm3__gte=F("dry_bulk_density_g_cm3"),
                 ),

@@ -143,7 +143,9 @@ class MixAmendment(models.Model):
             ),
             models.CheckConstraint(
                 condition=Q(low_g_per_l__isnull=True, high_g_per_l__isnull=True)
-                | Q(low_g_per_l__lte=F("high_g_per_l")),
+                | Q(
+                    low_g_per_l__isnull=False, high_g_per_l__isnull=False, low_g_per_l__lte=F("high_g_per_l")
+                ),
                 name="mixamendment_low_and_high",
             ),
         ]

@@ -35,7 +35,7 @@ class Pack(models.Model):
             *kept_within("pack", declared_l=LITRES, yield_low=YIELD, yield_high=YIELD),
             models.CheckConstraint(
                 condition=Q(yield_low__isnull=True, yield_high__isnull=True)
-                | Q(yield_low__lte=F("yield_high")),
+                | Q(yield_low__isnull=False, yield_high__isnull=False, yield_low__lte=F("yield_high")),
                 name="pack_yield_low_and_high",
                 violation_error_message=_(
                     "The lowest yield must not be above the highest; give both or neither."
