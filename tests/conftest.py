@@ -1,21 +1,11 @@
 """What all tests share: a data folder of their own, a browser that reaches only this machine."""
 
-import atexit
 import os
 import shutil
-import tempfile
 from pathlib import Path
 
-# Before Django reads its settings: tests never touch the data of the person who runs them.
-_FOLDER = tempfile.mkdtemp(prefix="friable-tests-")
-atexit.register(shutil.rmtree, _FOLDER, ignore_errors=True)
-os.environ["FRIABLE_DATA"] = _FOLDER
-os.environ["FRIABLE_STATIC_FROM_SOURCE"] = "1"
-for _name in ("FRIABLE_DEBUG", "FRIABLE_TIME_ZONE", "FRIABLE_BIND", "GUNICORN_CMD_ARGS"):
-    os.environ.pop(_name, None)
-
-import pytest  # noqa: E402 - after the environment is set
-from hypothesis import HealthCheck, settings  # noqa: E402 - after the environment is set
+import pytest
+from hypothesis import HealthCheck, settings
 
 settings.register_profile(
     "quick", deadline=None, max_examples=40, suppress_health_check=[HealthCheck.too_slow]
