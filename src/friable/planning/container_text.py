@@ -117,10 +117,10 @@ def _from_sizes(shape: str, sizes: str, unit: str, typed: str) -> Container:
 
 def _known(name: str, stored: Mapping[str, Container]) -> Container:
     """Look a name up among published containers."""
-    from friable.reference import containers as published
+    from friable.reference.containers import find_container
 
     try:
-        known = published.find_container(name)
+        known = find_container(name)
     except UnknownName as unknown:
         near = [own for own in stored if name.casefold() in own.casefold()]
         raise UnknownName(_("container"), name, (*near, *unknown.near)[:4]) from None
