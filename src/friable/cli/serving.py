@@ -1,6 +1,5 @@
 """The web server: gunicorn with threads, on a socket that is already bound to this machine only."""
 
-import contextlib
 import errno
 import gc
 import hashlib
@@ -105,8 +104,7 @@ def run_server(listening: socket.socket, address: str, *, as_json: bool) -> None
             from django.urls import get_resolver
 
             application = get_wsgi_application()
-            with contextlib.suppress(ImportError):
-                get_resolver().url_patterns  # noqa: B018 - load every page once, before the workers part
+            get_resolver().url_patterns  # noqa: B018 - load every page once, before the workers part
             connections.close_all()
             gc.collect()
             gc.freeze()

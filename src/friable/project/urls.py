@@ -1,12 +1,10 @@
 """Addresses: the pages, and what is shown when an address or a request fails."""
 
-from importlib.util import find_spec
-
 from django.urls import include, path
 
 from friable.project import pages
 
-urlpatterns = [path("", include("friable.web.urls"))] if find_spec("friable.web.urls") else []
+urlpatterns = [path("", include("friable.web.urls"))]
 
 handler400 = pages.bad_request
 handler403 = pages.not_allowed
