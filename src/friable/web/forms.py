@@ -1,5 +1,6 @@
 """What all forms share: plain sentences, typed text kept, initials asked for when missing."""
 
+import re
 from collections.abc import Callable
 from typing import Any
 
@@ -8,7 +9,7 @@ from django.core.exceptions import ValidationError
 from django.http import HttpRequest
 from django.utils.translation import gettext_lazy as _
 
-from friable.errors import FriableError
+from friable.errors import FriableError, shown
 from friable.web import shift
 
 LONGEST_LINE = 400
@@ -36,14 +37,15 @@ class PlainForm(forms.Form):
 class SignedForm(PlainForm):
     """A form whose act needs initials: it asks for them only while nobody is on shift.
 
-    After `is_valid()`, `form.by` are the initials to sign with.
+    After `is_valid()`, `form.by` are the initials to sign with. With `sign=False` the form only looks, and
+    does without.
     """
 
-    def __init__(self, request: HttpRequest, *args, **kwargs) -> None:
+    def __init__(self, request: HttpRequest, *args, sign: bool = True, **kwargs) -> None:
         self.request = request
         super().__init__(*args, **kwargs)
         if not shift.initials(request):
-            self.fields["by"] = InitialsField()
+            self.fields["by"] = InitialsField(required=sign)
 
     @property
     def by(self) -> str:
@@ -52,6 +54,8 @@ class SignedForm(PlainForm):
 
     def clean_by(self) -> str:
         """Begin the shift of whoever signed just now."""
+        if not self.cleaned_data["by"]:
+            return ""
         try:
             return shift.begin(self.request, self.cleaned_data["by"])
         except FriableError as problem:
@@ -121,3 +125,73 @@ class NoteField(forms.CharField):
         options.setdefault("max_length", 4000)
         super().__init__(label=label, widget=forms.Textarea(attrs={"rows": 3}), **options)
         self.widget.attrs.pop("maxlength", None)
+
+
+class DayField(forms.DateField):
+    """A day, from a calendar or typed as 2026-03-14."""
+
+    def __init__(self, *, label, **options) -> None:
+        super().__init__(
+            label=label,
+            input_formats=["%Y-%m-%d"],
+            widget=forms.DateInput(format="%Y-%m-%d", attrs={"type": "date", "class": "short"}),
+            error_messages={
+                "required": _("The day is missing; fill it in."),
+                "invalid": _("This is not a day of the calendar; write it as 2026-03-14."),
+            },
+            **options,
+        )
+
+
+class MomentField(forms.DateTimeField):
+    """A day and a time, from a calendar or typed as 2026-03-14 09:30."""
+
+    def __init__(self, *, label, **options) -> None:
+        super().__init__(
+            label=label,
+            input_formats=["%Y-%m-%dT%H:%M", "%Y-%m-%dT%H:%M:%S", "%Y-%m-%d %H:%M"],
+            widget=forms.DateTimeInput(
+                format="%Y-%m-%dT%H:%M", attrs={"type": "datetime-local", "class": "short"}
+            ),
+            error_messages={
+                "required": _("The time is missing; fill it in."),
+                "invalid": _("This is not a day and time; write it as 2026-03-14 09:30."),
+            },
+            **options,
+        )
+
+
+class PickField(forms.ChoiceField):
+    """One of a list; set `choices` where the list comes from the records."""
+
+    def __init__(self, *, label, missing=None, stranger=None, **options) -> None:
+        super().__init__(
+            label=label,
+            error_messages={
+                "required": missing or _("Nothing is chosen; choose one from the list."),
+                "invalid_choice": stranger or _("This is not in the list any more; choose another."),
+            },
+            **options,
+        )
+
+
+class NumberField(LineField):
+    """A plain number whose unit stands in its label."""
+
+    def __init__(self, *, label, whole: bool = False, **options) -> None:
+        self.whole = whole
+        attrs = {"class": "short", "inputmode": "numeric" if whole else "decimal"}
+        super().__init__(label=label, attrs=attrs, **options)
+
+    def clean(self, value):
+        """Return the number, or refuse what is none."""
+        text = super().clean(value).replace(",", ".")
+        plain = re.fullmatch(r"[0-9]{1,6}" if self.whole else r"[0-9]{1,6}(\.[0-9]{1,6})?", text)
+        if not plain:
+            raise ValidationError(
+                _("“%(typed)s” is not a whole number; write it such as 12.")
+                if self.whole
+                else _("“%(typed)s” is not a plain number; write it such as 12.5."),
+                params={"typed": shown(text)},
+            )
+        return int(text) if self.whole else float(text)

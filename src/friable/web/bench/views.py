@@ -2,25 +2,39 @@
 
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
-from django.urls import reverse
-from django.utils.http import url_has_allowed_host_and_scheme
 
+from friable.records.queries.batches import batches_by_state
+from friable.records.queries.jobs import closed_jobs, last_open_job, open_jobs
 from friable.web import shift
+from friable.web.addresses import own_address
 from friable.web.answers import form_page
 from friable.web.bench.forms import ShiftForm
 from friable.web.guard import may
+from friable.web.jobs.steps import next_address
+
+SHOWN = 50
+SHOWN_MADE = 6
 
 
 @may("see the bench")
 def bench(request: HttpRequest) -> HttpResponse:
-    """Show what is to be done."""
-    return render(request, "bench/bench.html", {})
+    """Show what is to be done: the last job to go on with, then batches and jobs by state."""
+    resume = last_open_job(shift.initials(request)) or last_open_job()
+    context = {
+        "resume": resume,
+        "resume_address": next_address(resume) if resume else "",
+        "jobs": [(job, next_address(job)) for job in open_jobs()],
+        "to_pot": [(job, next_address(job)) for job in closed_jobs().filter(state="mixed")[:SHOWN]],
+        "to_mix": batches_by_state("planned")[:SHOWN],
+        "made": batches_by_state("made")[:SHOWN_MADE],
+    }
+    return render(request, "bench/bench.html", context)
 
 
 @may("say who is on shift")
 def initials(request: HttpRequest) -> HttpResponse:
     """Ask for initials; begin or end a shift; go back to where one was."""
-    back = _safe(request, request.POST.get("next") or request.GET.get("next") or "")
+    back = own_address(request, request.POST.get("next") or request.GET.get("next") or "")
     if request.method == "POST" and "end" in request.POST:
         shift.end(request)
         return redirect(back)
@@ -34,8 +48,3 @@ def initials(request: HttpRequest) -> HttpResponse:
         {"form": form, "next": back, "initials": shift.initials(request)},
         form,
     )
-
-
-def _safe(request: HttpRequest, address: str) -> str:
-    own = url_has_allowed_host_and_scheme(address, {request.get_host()}) and address.startswith("/")
-    return address if own else reverse("bench")

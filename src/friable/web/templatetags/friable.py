@@ -7,6 +7,7 @@ from django.utils.formats import number_format
 from django.utils.html import format_html
 from django.utils.translation import gettext as _
 
+from friable.planning.reading import trust_sentence as in_one_sentence
 from friable.planning.reading import with_range
 from friable.science.estimate import Estimate
 from friable.web import shift
@@ -32,6 +33,25 @@ def here(context, group):
     match = getattr(context.get("request"), "resolver_match", None)
     name = (match.url_name or "") if match else ""
     return format_html(' aria-current="{}"', "page") if name.split("-")[0] == group else ""
+
+
+@register.simple_tag
+def trust_sentence():
+    """Return how far forecasts can be trusted."""
+    return in_one_sentence()
+
+
+@register.filter
+def middle(figure):
+    """Return the middle of an estimated share in whole per cent, without its sign."""
+    return round(100 * figure.value)
+
+
+@register.filter
+def between(figure):
+    """Return the range of an estimated share: “6 to 13 %”; nothing if it has none."""
+    low, high = round(100 * figure.low), round(100 * figure.high)
+    return _("{low} to {high} %").format(low=low, high=high) if low != high else ""
 
 
 @register.filter
