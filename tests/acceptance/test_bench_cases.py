@@ -15,11 +15,12 @@ def volumes(amounts):
 
 
 class TestPottingOnBench:
-    """60 saplings from round 9/6/8.5 cm, filled to 1 cm below the rim, into round 17/12/13 cm, headspace 1.5 cm."""
+    """60 saplings from round 9/6/8.5 cm, 1 cm below the rim, into round 17/12/13 cm, headspace 1.5 cm."""
 
     ARGUMENTS = (
         "job", "--into", "round 17/12/13 cm", "--headspace", "1.5cm", "--potted-from", "round 9/6/8.5 cm",
-        "--potted-from-headspace", "1cm", "--count", "60", "--overage", "5%", "--shrinkage", "12%", FIVE_ONE_ONE,
+        "--potted-from-headspace", "1cm", "--count", "60", "--overage", "5%", "--shrinkage", "12%",
+        FIVE_ONE_ONE,
     )  # fmt: skip
 
     def test_amounts_follow_the_geometry(self, answer):
@@ -132,7 +133,8 @@ class TestShallowTray:
     """A pot test in a round 15/11/12.5 cm pot, headspace 1 cm: 1,110 mL in, 270 mL drained."""
 
     ARGUMENTS = (
-        "pot-test", "--container", "round 15/11/12.5 cm", "--headspace", "1cm", "--water-in", "1110mL", "--drained", "270mL",
+        "pot-test", "--container", "round 15/11/12.5 cm", "--headspace", "1cm",
+        "--water-in", "1110mL", "--drained", "270mL",
     )  # fmt: skip
 
     def test_the_test_is_read_for_its_own_depth(self, answer):
@@ -179,7 +181,8 @@ class TestNoCoarsePerlite:
         assert fine["wet_mass_kg"]["value"] > 1.2 * coarse["wet_mass_kg"]["value"]
 
     def test_the_published_pair_is_shown_as_what_it_is(self, friable):
-        # Perlite trade guide, trials of 1974 and 1977: 25 peat : 75 coarse 373, 75 peat : 25 fine 610 kg/m3 wet.
+        # Perlite trade guide, trials of 1974 and 1977, kg/m3 wet:
+        # 25 peat : 75 coarse 373, 75 peat : 25 fine 610.
         _code, out, _err = friable("mix", "25% sphagnum peat medium + 75% perlite coarse", *self.BASKET)
 
         assert "373" in out
@@ -192,7 +195,7 @@ class TestGravelLayer:
     ARGUMENTS = ("mix", FIVE_ONE_ONE, "--container", "round 12/9/12 cm", "--drainage-layer", "3 cm gravel")
 
     def test_a_fifth_of_the_pot_is_lost(self, answer):
-        # Frustum volumes 9 to 9.75 cm over 3 cm against 9 to 12 cm over 12 cm: 0.207 / 1.046 L = 20 %. By hand.
+        # Frusta: 9 to 9.75 cm over 3 cm against 9 to 12 cm over 12 cm, 0.207 / 1.046 L = 20 %. By hand.
         mix = answer(*self.ARGUMENTS)
 
         assert mix["layer_bounds"]["lost_volume_share"] == pytest.approx(0.20, abs=0.005)
