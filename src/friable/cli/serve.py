@@ -5,7 +5,7 @@ from typing import Annotated
 
 import typer
 
-from friable.cli import binding
+from friable.cli import answer, binding
 from friable.errors import FriableError
 from friable.wording import gettext as _
 
@@ -22,7 +22,7 @@ def start_django() -> None:
 
 def refuse(problem: FriableError) -> typer.Exit:
     """Print the sentence of a refusal on standard error; raise what is returned to leave with code 2."""
-    typer.echo(str(problem), err=True)
+    answer.print_refusal(str(problem))
     return typer.Exit(2)
 
 

@@ -6,7 +6,7 @@ from importlib.resources import files
 from django.db import DatabaseError, connection
 
 from friable.exchange import schema, sqlite_copy
-from friable.records import queries
+from friable.records.queries.problems import problems as problems_of_the_records
 from friable.reference.load import read_table
 from friable.wording import gettext as _
 
@@ -46,6 +46,6 @@ def _database() -> Iterator[str]:
             ).format(step=step)
             return
         connection.check_constraints()
-        yield from getattr(queries, "problems", list)()
+        yield from problems_of_the_records()
     except DatabaseError as problem:
         yield _("database: {fault}").format(fault=problem)
