@@ -132,7 +132,8 @@ def _too_little(amendment: Amendment, grams: float, scale_min_g: float) -> str:
     stock_g = READINGS_FOR_FIVE_PER_CENT * scale_min_g
     share_ml = 1000 * CARRIER_L * grams / stock_g
     return _(
-        "{grams} of {name} is less than the {least} that the scale weighs; make at least {batch} L, or mix {stock} "
+        "{grams} of {name} is less than the {least} that the scale weighs; make at least {batch} L, "
+        "or mix {stock} "
         "of it evenly into {carrier:g} L of dry sand and take {share:.3g} mL of that."
     ).format(
         grams=mass_words(grams),

@@ -144,7 +144,8 @@ def loading_order(materials: "Sequence[Material]", amendments: Sequence[Amendmen
 
     Notes
     -----
-    Dampening [hsedust, negreenhouse2008], squeeze states [squeezetest], heat [caution table]; the order of loading and when to
+    Dampening [hsedust, negreenhouse2008], squeeze states [squeezetest], heat [caution table]; the
+    order of loading and when to
     stop: common practice, no source.
     """
     once = list({material.key: material for material in materials}.values())
@@ -203,7 +204,8 @@ def _spread(amendments: Sequence[Amendment]) -> list[str]:
         return []
     return [
         _(
-            "Stir {names} into a bucket of the damp mix, then spread that over the whole batch before the last turns."
+            "Stir {names} into a bucket of the damp mix, then spread that over the whole batch "
+            "before the last turns."
         ).format(names=", ".join(amendment.name for amendment in amendments))
     ]
 

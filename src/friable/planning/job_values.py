@@ -74,7 +74,8 @@ class LineDetail:
 class MaterialAmount:
     """One material to measure out. [L]
 
-    `rounded_l`, `buckets` and `remainder_l` are for print: they belong together, and the rounded volumes add up
+    `rounded_l`, `buckets` and `remainder_l` are for print: they belong together, and the rounded
+    volumes add up
     to the rounded total. Without a bucket there are none, and the remainder is everything.
     """
 

@@ -4,7 +4,7 @@ from collections.abc import Callable, Sequence
 from fractions import Fraction
 from typing import TYPE_CHECKING
 
-from friable.errors import AmbiguousName, UnknownName
+from friable.errors import AmbiguousName, BadRecipe, UnknownName
 from friable.planning.recipe import USUAL_STATE
 from friable.science.conversion import exact
 
@@ -22,15 +22,15 @@ def finder(extra: "Sequence[Material]" = ()) -> "Finder":
 
 
 def known_material(name: str, find: "Finder") -> "Material | None":
-    """Return the material that a name stands for; None if nothing or more than one thing has it."""
+    """Return the material that a name stands for; None if it is not one thing of which figures are known."""
     try:
         return find(name)
-    except (UnknownName, AmbiguousName):
+    except (UnknownName, AmbiguousName, BadRecipe):
         return None
 
 
 def loose_factor(material: "Material | None", state: str) -> Fraction | None:
-    """Return loose moist litres for one litre measured in this state; None where nobody has given a figure."""
+    """Return loose moist litres for one litre measured in this state; None where no figure is known."""
     if state == USUAL_STATE:
         return Fraction(1)
     if material is None:

@@ -28,11 +28,13 @@ def wet_mass_note(kg: float) -> str:
         ).format(kg=kg)
     if kg <= LOAD_CONSTANT_KG:
         return _(
-            "{kg:.3g} kg when wet: near the {most:g} kg that the lifting equation allows under ideal conditions; "
+            "{kg:.3g} kg when wet: near the {most:g} kg that the lifting equation allows under "
+            "ideal conditions; "
             "keep it close, do not twist, or lift with another, and follow your workplace rules."
         ).format(kg=kg, most=LOAD_CONSTANT_KG)
     loads = -int(-kg // LOAD_CONSTANT_KG)
     return _(
-        "{kg:.3g} kg when wet, above the {most:g} kg that the lifting equation allows under ideal conditions: "
+        "{kg:.3g} kg when wet, above the {most:g} kg that the lifting equation allows under ideal "
+        "conditions: "
         "split it into {loads} loads or more, or use a trolley, and follow your workplace rules."
     ).format(kg=kg, most=LOAD_CONSTANT_KG, loads=loads)

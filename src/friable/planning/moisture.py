@@ -47,7 +47,8 @@ def water_to_add(
     mass_kg : number
         As it lies on the scale, moist. [kg]
     at, to : number
-        Moisture now and wanted: water as a share of the wet mass (“wet-mass”, below 1), or water for one of dry
+        Moisture now and wanted: water as a share of the wet mass (“wet-mass”, below 1), or water
+        for one of dry
         mass (“water-to-dry”, which may exceed 1).
     meaning : str
         “wet-mass” or “water-to-dry”: the same per cent are very different litres.
@@ -85,7 +86,8 @@ def water_to_add(
     if then < now:
         raise Refused(
             _(
-                "The heap is at {now:g} % already and {then:g} % is drier; spread it out to dry, add no water."
+                "The heap is at {now:g} % already and {then:g} % is drier; spread it out to dry, "
+                "add no water."
             ).format(now=float(100 * now), then=float(100 * then))
         )
     dry = mass * (1 - now) if meaning == WET_MASS else mass / (1 + now)
@@ -108,6 +110,7 @@ def _advice(meaning: str, to: Fraction) -> str:
         other = to / (1 + to)
         said = _("Per cent of the dry mass; the same moisture is {other:.3g} % of the wet mass.")
     how = _(
-        "Add it in two or three goes while turning, rest it, overnight if it sheds water, and squeeze a handful."
+        "Add it in two or three goes while turning, rest it, overnight if it sheds water, and "
+        "squeeze a handful."
     )
     return f"{said.format(other=float(100 * other))} {how}"

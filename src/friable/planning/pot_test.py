@@ -98,7 +98,8 @@ def read_pot_test(
     if water_in_l >= volume - LITTLE_L:
         raise Refused(
             _(
-                "{water:.4g} L went into a pot that holds {volume:.4g} L to its fill line with the mix in it; "
+                "{water:.4g} L went into a pot that holds {volume:.4g} L to its fill line with the "
+                "mix in it; "
                 "measure the pot or the water again."
             ).format(water=water_in_l, volume=volume)
         )
@@ -148,10 +149,11 @@ def elsewhere(test: PotTest, other: Container) -> Elsewhere:
     -----
     One parameter is fitted: for every material of the tables the shape of its drainage between grains (n) and
     the share of its water that sits inside grains are taken over, and alpha is chosen so that the mean water
-    content over the tested column is the measured one. Each such curve is then drained in the other container.
+    content over the tested column is the measured one. Each such curve is then drained in the
+    other container.
     The value is the median over the shapes, the band their 5th and 95th percentile.
     """
-    if not LITTLE_L < test.air_space or not LITTLE_L < test.container_capacity:
+    if not min(test.air_space, test.container_capacity) > LITTLE_L:
         raise Refused(
             _(
                 "The test drained nothing or everything, which says nothing about another depth; "
@@ -173,7 +175,7 @@ def elsewhere(test: PotTest, other: Container) -> Elsewhere:
 
 @cache
 def plausible_shapes() -> tuple[tuple[float, float], ...]:
-    """Return n and the share of container capacity that sits inside grains, for every material of the tables."""
+    """Return n and the share of container capacity inside grains, for every material of the tables."""
     from friable.reference.materials import all_materials
 
     shapes = []

@@ -1,12 +1,12 @@
 """From pots on a bench to litres and buckets of each material.
 
 The order of the allowances: net × (1 + overage) ÷ (1 - settling) ÷ (1 - shrinkage). Overage is more than is
-needed, as a share of what is needed. Settling and shrinkage are shares of a volume that get lost, the one later in
+needed, as a share of what is needed. Settling and shrinkage are shares of a volume that get lost,
+the one later in
 the pot, the other on mixing, so the volume before the loss is what is asked for.
 """
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
 from fractions import Fraction
 from typing import TYPE_CHECKING
 

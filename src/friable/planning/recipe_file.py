@@ -149,7 +149,8 @@ def _amendment(mix: str, line: Any) -> Amendment:
         raise _bad(
             mix,
             _(
-                'has an amendment that is not written as ["name", "3 kg/m3"] or ["name", "3 kg/m3", "caution"]'
+                'has an amendment that is not written as ["name", "3 kg/m3"] or ["name", "3 kg/m3", '
+                '"caution"]'
             ),
         )
     name = component_name(line[0], _("amendment of {mix}").format(mix=shown(mix)))

@@ -31,7 +31,8 @@ def check_fit(old: Container, new: Container) -> None:
     if height > new.medium_height_cm + ROUNDING_CM:
         raise Refused(
             _(
-                "The root ball from {old} is {height:.3g} cm high and there is room for {room:.3g} cm in {new}; "
+                "The root ball from {old} is {height:.3g} cm high and there is room for {room:.3g} "
+                "cm in {new}; "
                 "choose a deeper container, or shake some of the old mix off and pot it bare root."
             ).format(height=height, room=new.medium_height_cm, **names)
         )
@@ -50,7 +51,8 @@ def check_fit(old: Container, new: Container) -> None:
     if not new.medium_volume_l - root_ball_l(old) > ROUNDING_CM:
         raise Refused(
             _(
-                "The root ball from {old} fills {new} completely, with no room for new mix; choose a larger one."
+                "The root ball from {old} fills {new} completely, with no room for new mix; choose "
+                "a larger one."
             ).format(**names)
         )
 

@@ -39,7 +39,8 @@ def add_up(
     Returns
     -------
     list of float
-        Multiples of the step; each less than one step from its value. Where rounding each to the nearest misses
+        Multiples of the step; each less than one step from its value. Where rounding each to the
+        nearest misses
         the total, the largest values give way, because there one step matters least.
     """
     size = exact(step)

@@ -1,4 +1,4 @@
-"""What was typed, made safe to read: length, hidden characters, pasted cells; and numbers as people write them."""
+"""What was typed, made safe to read: length, hidden characters, pasted cells, and numbers."""
 
 import re
 import unicodedata

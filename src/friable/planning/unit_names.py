@@ -52,7 +52,8 @@ GRAMS = {
     "g": ONE, "gr": ONE, "gram": ONE, "gramme": ONE, "mg": MILLI, "milligram": MILLI,
     "kg": Fraction(1000), "kilo": Fraction(1000), "kilogram": Fraction(1000), "kilogramme": Fraction(1000),
     "t": by.G_PER_TONNE, "tonne": by.G_PER_TONNE, "metric ton": by.G_PER_TONNE,
-    "us ton": by.G_PER_US_SHORT_TON, "us short ton": by.G_PER_US_SHORT_TON, "short ton": by.G_PER_US_SHORT_TON,
+    "us ton": by.G_PER_US_SHORT_TON, "us short ton": by.G_PER_US_SHORT_TON,
+    "short ton": by.G_PER_US_SHORT_TON,
     "imperial ton": by.G_PER_IMPERIAL_LONG_TON, "long ton": by.G_PER_IMPERIAL_LONG_TON,
     "lb": by.G_PER_POUND, "lbs": by.G_PER_POUND, "pound": by.G_PER_POUND,
     "oz": by.G_PER_OUNCE, "ounce": by.G_PER_OUNCE,
@@ -74,7 +75,8 @@ SHORT = {"gal": "gallon", "qt": "quart", "pt": "pint", "bu": "bushel", "fl oz": 
 TRADE_POT = {"trade gallon", "#1", "no 1"}
 
 SPOONS = {
-    "tbsp", "tablespoon", "tsp", "teaspoon", "spoon", "dessertspoon", "dsp", "cup", "handful", "pinch", "scoop",
+    "tbsp", "tablespoon", "tsp", "teaspoon", "spoon", "dessertspoon", "dsp", "cup", "handful", "pinch",
+    "scoop",
     "capful",
 }  # fmt: skip
 OWN_VESSELS = {

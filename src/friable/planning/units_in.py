@@ -87,8 +87,8 @@ def kilograms(text: str, what: str = "") -> Quantity:
     return _read(text, what or _("mass"), "kg", "14 kg", per_kg, LARGEST_G // 1000, zero=False)
 
 
-def fraction(text: str, what: str = "", *, below_one: bool = False) -> Quantity:
-    """Read a share: “5 %”, “5 per cent”, “0.05” or “1/3”. [0..1]
+def fraction(text: str, what: str = "", *, below_one: bool = False, most: int = 1) -> Quantity:
+    """Read a share: “5 %”, “5 per cent”, “0.05” or “1/3”. [0..`most`]
 
     A bare number of 1 or more is refused, because “5” can mean 5 % and 500 %.
     """
@@ -107,9 +107,13 @@ def fraction(text: str, what: str = "", *, below_one: bool = False) -> Quantity:
             _("does not say per cent of what"),
             _("Write per cent with its sign, or a share below 1."),
         )
-    if not 0 <= number <= 1 or (below_one and number == 1):
-        must = _("It must be from 0 to less than 100 %.") if below_one else _("It must be from 0 to 100 %.")
-        raise BadText(what, text, _("is out of range"), must)
+    if not 0 <= number <= most or (below_one and number == most):
+        must = (
+            _("It must be from 0 to less than {most} %.")
+            if below_one
+            else _("It must be from 0 to {most} %.")
+        )
+        raise BadText(what, text, _("is out of range"), must.format(most=HUNDRED * most))
     return Quantity(number, "", cell)
 
 

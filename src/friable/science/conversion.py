@@ -2,8 +2,8 @@
 
 Everything is a `Fraction`, because the units are defined exactly: the inch and the avoirdupois pound by the
 international yard and pound agreement of 1959, the US gallon as 231 cubic inches, the US bushel as 2150.42
-cubic inches (NIST Handbook 44, Appendix C), the imperial gallon as 4.54609 L (UK Weights and Measures Act 1985,
-Schedule 1). Ours are the litre, the centimetre and the gram.
+cubic inches (NIST Handbook 44, Appendix C), the imperial gallon as 4.54609 L (UK Weights and Measures Act
+1985, Schedule 1). Ours are the litre, the centimetre and the gram.
 """
 
 from fractions import Fraction

@@ -1,0 +1,68 @@
+"""The command `friable`: one module a command, each imported light; figures are loaded inside them."""
+
+import os
+import sys
+from collections.abc import Sequence
+
+import typer
+from typer.exceptions import TyperException
+from typer.main import get_command
+
+from friable.cli import job, keep, materials, mix, moisture, packs, pot_test, serve
+from friable.cli.answer import print_refusal
+from friable.wording import gettext as _
+
+REFUSED = 2
+STOPPED = 130
+
+app = typer.Typer(
+    name="friable",
+    help=_("A workbench for growing media: air and water in a pot, litres and buckets for a job."),
+    add_completion=False,
+    no_args_is_help=True,
+    pretty_exceptions_enable=False,
+    rich_markup_mode=None,
+)
+for _command in (mix, materials, job, packs, pot_test, moisture, serve, keep):
+    _command.register(app)
+
+
+def main(arguments: Sequence[str] | None = None) -> int:
+    """Run one command and return its exit code: 0, 1 where `check` found something, 2 for a refusal."""
+    for stream in (sys.stdout, sys.stderr):
+        if hasattr(stream, "reconfigure"):
+            stream.reconfigure(errors="replace")
+    try:
+        code = get_command(app).main(
+            args=None if arguments is None else list(arguments), prog_name="friable", standalone_mode=False
+        )
+        sys.stdout.flush()
+    except TyperException as problem:
+        return _misused(problem)
+    except typer.Abort:
+        return STOPPED
+    except BrokenPipeError:
+        # The reader has gone; nothing more can be said to it.
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        return 0
+    return code if isinstance(code, int) else 0
+
+
+def run() -> None:
+    """Start the command from the shell."""
+    sys.exit(main())
+
+
+def _misused(problem: TyperException) -> int:
+    """Print what is wrong with the options: the help if nothing was asked, else one sentence."""
+    said = problem.format_message().strip()
+    if type(problem).__name__ == "NoArgsIsHelpError":
+        sys.stderr.write(said + "\n")
+        return REFUSED
+    ends = "" if said.endswith((".", "!", "?", ")")) else "."
+    print_refusal(f"{said}{ends} " + _("See friable --help."))
+    return REFUSED
+
+
+if __name__ == "__main__":
+    run()

@@ -1,0 +1,54 @@
+"""Files and standard input as the user names them, read with a limit."""
+
+import sys
+from pathlib import Path
+from typing import BinaryIO
+
+from friable.errors import BadFile, shown
+from friable.wording import gettext as _
+
+MOST_BYTES = 1_000_000
+STANDARD_INPUT = "-"
+
+
+def read_text(name: str, what: str) -> str:
+    """Return the text of a file, or of standard input for “-”.
+
+    Raises
+    ------
+    BadFile
+        If there is no such file, it is larger than 1 MB, or it is no UTF-8 text.
+    """
+    if name == STANDARD_INPUT:
+        return _decoded(_limited(sys.stdin.buffer, _("standard input")), _("standard input"))
+    called = f"{what} “{shown(name)}”"
+    path = Path(name)
+    try:
+        if path.is_dir():
+            raise BadFile(_("The {file} is a folder; name a file in it.").format(file=called))
+        with path.open("rb") as file:
+            return _decoded(_limited(file, called), called)
+    except FileNotFoundError:
+        raise BadFile(
+            _("The {file} does not exist; check its name and folder.").format(file=called)
+        ) from None
+    except PermissionError:
+        raise BadFile(_("The {file} may not be read by you; ask its owner.").format(file=called)) from None
+    except (OSError, ValueError):
+        raise BadFile(_("The {file} cannot be read.").format(file=called)) from None
+
+
+def _limited(file: BinaryIO, called: str) -> bytes:
+    content = file.read(MOST_BYTES + 1)
+    if len(content) > MOST_BYTES:
+        raise BadFile(
+            _("The {file} is larger than 1 MB, which no recipe or pot list is.").format(file=called)
+        )
+    return content
+
+
+def _decoded(content: bytes, called: str) -> str:
+    try:
+        return content.decode("utf-8-sig")
+    except UnicodeDecodeError:
+        raise BadFile(_("The {file} is not text in UTF-8; save it as such.").format(file=called)) from None
