@@ -79,15 +79,26 @@ def batch_sheet_pdf(sheet: BatchSheet, paper: str = "a4") -> bytes:
         If the paper, the date, the squeeze state or an amount cannot be printed.
     """
     if sheet.squeeze and sheet.squeeze not in SQUEEZE_STATES:
-        raise BadText(_("squeeze state"), sheet.squeeze, _("is not known here"), _("Choose crumbles, holds or runs."))
+        raise BadText(
+            _("squeeze state"), sheet.squeeze, _("is not known here"), _("Choose crumbles, holds or runs.")
+        )
     facts = [
-        (_("mix"), f"{printable(sheet.mix_name)}, {_('version {number}').format(number=printable(sheet.mix_version, 20))}"),
+        (
+            _("mix"),
+            _("{mix}, version {number}").format(
+                mix=printable(sheet.mix_name), number=printable(sheet.mix_version, 20)
+            ),
+        ),
         (_("makes"), litres(sheet.finished_l)),
         (_("date"), day_in_words(sheet.day)),
         (_("made by"), printable(sheet.who, 80)),
     ]
     if sheet.bucket_l is not None:
-        bucket = f"{printable(sheet.bucket_name, 60)}, {litres(sheet.bucket_l)}" if sheet.bucket_name else litres(sheet.bucket_l)
+        bucket = (
+            f"{printable(sheet.bucket_name, 60)}, {litres(sheet.bucket_l)}"
+            if sheet.bucket_name
+            else litres(sheet.bucket_l)
+        )
         facts.append((_("bucket"), bucket))
     values = {
         "paper": paper_name(paper),
@@ -95,10 +106,17 @@ def batch_sheet_pdf(sheet: BatchSheet, paper: str = "a4") -> bytes:
         "title": printable(sheet.title),
         "code": printable(sheet.batch_code, 60),
         "facts": facts,
-        "before": _lists([(_("Dampen before pouring"), sheet.dampen), (_("Mix first with a little of the carrier"), sheet.premix)]),
+        "before": _lists(
+            [
+                (_("Dampen before pouring"), sheet.dampen),
+                (_("Mix first with a little of the carrier"), sheet.premix),
+            ]
+        ),
         "loading": _loading(sheet),
         "after": _lists([(_("Water to add"), (sheet.water_to_add,)), (_("Stop when"), (sheet.stop_when,))]),
-        "squeeze": {"state": sheet.squeeze, "words": squeeze_in_words(sheet.squeeze)} if sheet.squeeze else None,
+        "squeeze": {"state": sheet.squeeze, "words": squeeze_in_words(sheet.squeeze)}
+        if sheet.squeeze
+        else None,
         "heat": [printable(name) for name in sheet.keep_from_heat],
         "cautions": [{"text": printable(c.text), "source": printable(c.source)} for c in sheet.cautions],
         "lifting": [printable(line) for line in sheet.lifting],
@@ -128,21 +146,38 @@ def _part(part: PartToLoad, sheet: BatchSheet) -> dict[str, Any]:
         raise BadQuantity(_("buckets"), part.buckets, "", _("from 0 to 10,000"))
     if not 0 <= part.remainder_l <= sheet.bucket_l:
         raise BadQuantity(
-            _("remainder"), part.remainder_l, "L", _("from 0 to the bucket ({bucket})").format(bucket=litres(sheet.bucket_l))
+            _("remainder"),
+            part.remainder_l,
+            "L",
+            _("from 0 to the bucket ({bucket})").format(bucket=litres(sheet.bucket_l)),
         )
     tens, boxes = divmod(part.buckets, BOX_OF) if part.buckets > MOST_SINGLE_BOXES else (0, part.buckets)
     mark = None
     if round(part.remainder_l, 1) > 0:
         mark = {
             "share": part.remainder_l / sheet.bucket_l,
-            "words": _("fill to the {volume} mark").format(volume=litres(part.remainder_l)),
+            "words": _("to the {volume} mark").format(volume=litres(part.remainder_l)),
         }
     buckets = _("{count} buckets").format(count=part.buckets) if part.buckets != 1 else _("1 bucket")
-    return {"tens": tens, "boxes": boxes, "mark": mark, "amount": buckets if part.buckets else "", "how": total}
+    if not part.buckets:
+        return {
+            "tens": 0,
+            "boxes": 0 if mark else 1,
+            "mark": mark,
+            "amount": "" if mark else total,
+            "how": "",
+        }
+    return {"tens": tens, "boxes": boxes, "mark": mark, "amount": buckets, "how": f"({total})"}
 
 
 def _amendment(item: AmendmentToWeigh) -> dict[str, Any]:
-    return {"tens": 0, "boxes": 1, "mark": None, "amount": grams(item.mass_g), "how": printable(item.how_weighed)}
+    return {
+        "tens": 0,
+        "boxes": 1,
+        "mark": None,
+        "amount": grams(item.mass_g),
+        "how": printable(item.how_weighed),
+    }
 
 
 def _lists(lists: list[tuple[str, tuple[str, ...]]]) -> list[dict[str, Any]]:

@@ -46,15 +46,23 @@ def bench_card_pdf(card: BenchCard, paper: str = "a4") -> bytes:
     A card that does not fit at 14 pt runs on to further pages.
     """
     if card.squeeze not in SQUEEZE_STATES:
-        raise BadText(_("squeeze state"), card.squeeze, _("is not known here"), _("Choose crumbles, holds or runs."))
+        raise BadText(
+            _("squeeze state"), card.squeeze, _("is not known here"), _("Choose crumbles, holds or runs.")
+        )
     name = printable(card.mix_name, 120)
     values = {
         "paper": paper_name(paper),
         "language": "en",
         "title": _("Bench card: {mix}").format(mix=name),
         "name": name,
+        "short": printable(card.mix_name, 48),
         "version": ", ".join(
-            x for x in (_("version {number}").format(number=printable(card.mix_version, 20)), day_in_words(card.day)) if x
+            x
+            for x in (
+                _("version {number}").format(number=printable(card.mix_version, 20)),
+                day_in_words(card.day),
+            )
+            if x
         ),
         "parts": [
             {"parts": printable(p.parts, 12), "name": printable(p.name, 120), "state": printable(p.state, 60)}

@@ -84,7 +84,9 @@ def bin_labels_pdf(
     if paper == "single":
         page, pages = size, [[(0.0, 0.0)] for _copy in range(copies)]
         if start_at != 1:
-            raise BadQuantity(_("the first label"), start_at, "", _("1 where each label is a page of its own"))
+            raise BadQuantity(
+                _("the first label"), start_at, "", _("1 where each label is a page of its own")
+            )
     else:
         paper_name(paper)
         page = PAPER_MM[paper]
@@ -100,7 +102,7 @@ def bin_labels_pdf(
         "label_mm": size,
         "pages": pages,
         "cut_lines": cut_lines,
-        "lines": _lines(label),
+        "arrangements": _arrangements(label),
         "qr": qr_svg(code),
         "qr_words": _("QR code of {code}").format(code=code),
     }
@@ -128,7 +130,9 @@ def plain_code(batch_code: str) -> str:
 def qr_svg(code: str) -> str:
     """Return a QR code as SVG, with the quiet zone of four modules around it."""
     out = io.BytesIO()
-    segno.make(code, error="m", micro=False).save(out, kind="svg", xmldecl=False, border=4, light="#fff", dark="#000")
+    segno.make(code, error="m", micro=False).save(
+        out, kind="svg", xmldecl=False, border=4, light="#fff", dark="#000"
+    )
     return out.getvalue().decode()
 
 
@@ -154,9 +158,11 @@ def _columns_and_rows(
         needed = margin[way] + count[way] * size[way] + (count[way] - 1) * gap[way]
         if not needed <= page[way] + SLACK_MM:
             raise Refused(
-                _("These labels need {needed:g} mm, but the {side} is {room:g} mm; take fewer or smaller labels, "
-                  "or less margin and gap.").format(needed=round(needed, 2), side=paper_side, room=page[way])
-            )  # fmt: skip
+                _(
+                    "These labels need {needed:g} mm, but the {side} is {room:g} mm; "
+                    "take fewer or smaller labels, or less margin and gap."
+                ).format(needed=round(needed, 2), side=paper_side, room=page[way])
+            )
         starts.append([margin[way] + i * (size[way] + gap[way]) for i in range(count[way])])
     return [(x, y) for y in starts[1] for x in starts[0]]
 
@@ -174,26 +180,26 @@ def _places(starts: list[tuple[float, float]], start_at: int, copies: int) -> li
     return pages
 
 
-def _lines(label: BinLabel) -> list[dict[str, Any]]:
+def _arrangements(label: BinLabel) -> list[list[dict[str, Any]]]:
+    """Return the words once with each fact on a line, once with the small facts run together."""
+
     def line(text: str, scale: float = 1.0, bold: bool = False, whole: bool = False) -> dict[str, Any]:
         return {"text": text, "scale": scale, "bold": bold, "whole": whole}
 
+    name = line(printable(label.mix_name, 120), 1.55, bold=True)
+    code = line(plain_code(label.batch_code), 1.3, bold=True, whole=True)
     version = _("version {number}").format(number=printable(label.mix_version, 20))
     made = ", ".join(x for x in (day_in_words(label.day), printable(label.initials, 20)) if x)
-    lines = [
-        line(printable(label.mix_name, 120), 1.55, bold=True),
-        line(plain_code(label.batch_code), 1.3, bold=True, whole=True),
-        line(version),
-        line(made),
-        line(_treated(label)),
-        line(_contains(label), bold=YES in (label.lime, label.fertiliser)),
-    ]
+    use_by = _("use by {day}").format(day=day_in_words(label.use_by)) if label.use_by else ""
+    contains = _contains(label)
+    warning = []
     if label.not_for:
-        words = _("NOT for {things}").format(things=", ".join(printable(x, 80) for x in label.not_for))
-        lines.append(line(words, 1.1, bold=True))
-    if label.use_by:
-        lines.append(line(_("use by {day}").format(day=day_in_words(label.use_by))))
-    return [one for one in lines if one["text"]]
+        things = ", ".join(printable(x, 80) for x in label.not_for)
+        warning = [line(_("NOT for {things}").format(things=things), 1.1, bold=True)]
+    facts = [line(x) for x in (version, made, _treated(label), use_by) if x]
+    facts.insert(-1 if use_by else len(facts), line(contains, bold=YES in (label.lime, label.fertiliser)))
+    together = "; ".join(x for x in (version, made, _treated(label), contains, use_by) if x)
+    return [[name, code, *facts, *warning], [name, code, line(together), *warning]]
 
 
 def _treated(label: BinLabel) -> str:

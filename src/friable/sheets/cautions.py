@@ -19,10 +19,12 @@ class Caution:
 def dust_and_moulds() -> Caution:
     """Return the caution for opening and moving dry or composted materials."""
     return Caution(
-        _("Dust and moulds: open bags slowly and away from the face, dampen dry material, air the room, wear gloves "
-          "and a fitting mask, wash hands before eating or smoking."),
+        _(
+            "Dust and moulds: open bags slowly and away from the face, dampen dry material, air the room, "
+            "wear gloves and a fitting mask, wash hands before eating or smoking."
+        ),
         _("Workplace Health and Safety Queensland, Legionella risks from work with potting mix and compost"),
-    )  # fmt: skip
+    )
 
 
 def lifting(mass_kg: float | None = None) -> Caution:
@@ -31,7 +33,9 @@ def lifting(mass_kg: float | None = None) -> Caution:
     if mass_kg is None:
         text = _("Lifting: {advice}").format(advice=advice)
     else:
-        text = _("Lifting: a full bucket weighs about {mass} kg; {advice}").format(mass=f"{mass_kg:.0f}", advice=advice)
+        text = _("Lifting: a full bucket weighs about {mass} kg; {advice}").format(
+            mass=f"{mass_kg:.0f}", advice=advice
+        )
     return Caution(text, _("common practice, no source"))
 
 

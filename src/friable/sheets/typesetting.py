@@ -1,7 +1,7 @@
 """From plain values to PDF: the only door to Typst.
 
-Values travel as JSON and are set as text; nothing typed becomes part of a template. Templates read no file but
-each other, and only the faces shipped here are used, so that a sheet looks the same on every machine.
+Values travel as JSON and are set as text; nothing typed becomes part of a template. Templates read no file
+but each other, and only the faces shipped here are used, so that a sheet looks the same on every machine.
 """
 
 import json
