@@ -37,27 +37,27 @@ class PlainForm(forms.Form):
 class SignedForm(PlainForm):
     """A form whose act needs initials: it asks for them only while nobody is on shift.
 
-    After `is_valid()`, `form.by` are the initials to sign with. With `sign=False` the form only looks, and
-    does without.
+    After `is_valid()`, `form.by` are the initials to sign with. Put `parts/sign.html` into the template.
+    With `sign=False` the form only looks, and does without.
     """
 
     def __init__(self, request: HttpRequest, *args, sign: bool = True, **kwargs) -> None:
         self.request = request
         super().__init__(*args, **kwargs)
         if not shift.initials(request):
-            self.fields["by"] = InitialsField(required=sign)
+            self.fields["signed_by"] = InitialsField(required=sign)
 
     @property
     def by(self) -> str:
         """Initials of who signs."""
         return shift.initials(self.request)
 
-    def clean_by(self) -> str:
+    def clean_signed_by(self) -> str:
         """Begin the shift of whoever signed just now."""
-        if not self.cleaned_data["by"]:
+        if not self.cleaned_data["signed_by"]:
             return ""
         try:
-            return shift.begin(self.request, self.cleaned_data["by"])
+            return shift.begin(self.request, self.cleaned_data["signed_by"])
         except FriableError as problem:
             raise ValidationError(str(problem)) from problem
 

@@ -11,7 +11,7 @@ from friable.web.jobs.answers import ExpectedShrinkage
 from friable.web.jobs.forms import PotsForm
 from friable.web.templatetags.friable import share, short
 
-NOT_TYPED = frozenset({"csrfmiddlewaretoken", "by", "work", "add", "remove"})
+NOT_TYPED = frozenset({"csrfmiddlewaretoken", "signed_by", "work", "one_more", "take_out"})
 
 
 def pots_as_kept(request: HttpRequest, job: PottingJob) -> tuple[list[dict[str, str]], PotsForm]:

@@ -186,11 +186,11 @@ def line_forms(rows: list[dict[str, str]], *, check: bool) -> list[PotLineForm]:
     return shown
 
 
-def with_a_line_more_or_less(rows: list[dict[str, str]], remove: str | None) -> list[dict[str, str]]:
+def with_a_line_more_or_less(rows: list[dict[str, str]], take_out: str | None) -> list[dict[str, str]]:
     """Return the lines with an empty one more, or without the one of this number; never none at all."""
-    if remove is None:
+    if take_out is None:
         return [*rows, {}][:MOST_LINES]
-    return [row for place, row in enumerate(rows) if str(place) != remove] or [{}]
+    return [row for place, row in enumerate(rows) if str(place) != take_out] or [{}]
 
 
 def asked_for(rows: list[dict[str, str]], litres: str) -> list[dict[str, str]]:

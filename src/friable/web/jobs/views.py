@@ -42,8 +42,8 @@ def pots(request: HttpRequest, pk: int) -> HttpResponse:
         return _pots_page(request, job, form, pot_lines.line_forms(rows, check=False))
     _keep_typed(request, job, "pots")
     rows = pot_lines.typed_rows(request.POST)
-    if "add" in request.POST or "remove" in request.POST:
-        rows = pot_lines.with_a_line_more_or_less(rows, request.POST.get("remove"))
+    if "one_more" in request.POST or "take_out" in request.POST:
+        rows = pot_lines.with_a_line_more_or_less(rows, request.POST.get("take_out"))
         form = PotsForm(request, initial=request.POST.dict())
         return _pots_page(request, job, form, pot_lines.line_forms(rows, check=False), changed=True)
     form = PotsForm(request, request.POST)
@@ -65,6 +65,7 @@ def _pots_page(request, job, form, lines, *, changed=False) -> HttpResponse:
         containers=containers_in_use(),
         materials=kept.material_names(),
         changed=changed,
+        refused=any(line.errors for line in lines if line.is_bound),
     )
     return form_page(request, "jobs/pots.html", context, form, *lines)
 
