@@ -4,16 +4,15 @@ from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
 
-from friable.cli.answer import columns, print_json, print_lines, share, titled
+from friable.cli.answer import print_json, print_lines
 from friable.cli.ask import AsJson, optional_cm, optional_share, refusing
+from friable.cli.job_printed import job_lines
 from friable.cli.mix import read_layer, read_pot
 from friable.errors import BadRecipe, BadText
 from friable.wording import gettext as _
 
 if TYPE_CHECKING:
-    from friable.planning.batch import BatchSplit
-    from friable.planning.buckets import Bucket
-    from friable.planning.job_values import JobAmounts, JobLine
+    from friable.planning.job_values import JobLine
 
 
 def register(app: typer.Typer) -> None:
@@ -39,11 +38,13 @@ def job(
     recipe_file: Annotated[
         str, typer.Option("--recipe", help=_("A recipe file; - for standard input."))
     ] = "",
+    published: Annotated[str, typer.Option(help=_("The name of a published recipe."))] = "",
     overage: Annotated[str, typer.Option(help=_("Made beyond the need, such as 5%."))] = "",
     shrinkage: Annotated[str, typer.Option(help=_("Lost on the last mixing, such as 12%."))] = "",
     settling: Annotated[str, typer.Option(help=_("Lost later in the pot, such as 3%."))] = "",
     bucket: Annotated[str, typer.Option(help=_("What our bucket holds to its line, such as 12L."))] = "",
     mixer: Annotated[str, typer.Option(help=_("What the mixer works with, such as 60L."))] = "",
+    scale: Annotated[str, typer.Option(help=_("The least that our scale weighs, such as 1g."))] = "",
     as_json: AsJson = False,
 ) -> None:
     """Work out the amounts."""
@@ -51,13 +52,16 @@ def job(
     from friable.cli.recipes_typed import read_book
     from friable.planning.batch import split_batches
     from friable.planning.buckets import Bucket
+    from friable.planning.job_amendments import job_amendments
+    from friable.planning.published_recipe import conflicts_within
     from friable.planning.quantities import job_amounts
+    from friable.planning.units_in import grams as read_grams
     from friable.planning.units_in import litres as read_litres
 
     if recipe_file == "-" and pots == "-":
         raise BadRecipe(_("Recipe and pot list cannot both come from standard input; name a file for one."))
     wanted = _litres_wanted(litres)
-    book = read_book(recipe, recipe_file)
+    book = read_book(recipe, recipe_file, published)
     lines = _lines(into, count, headspace, drainage_layer, potted_from, potted_from_headspace, pots, litres)
     ours = Bucket(_("bucket"), read_litres(bucket, "--bucket").value) if bucket else None
     answer = job_amounts(
@@ -70,11 +74,13 @@ def job(
         litres=wanted,
         find=find_material,
     )
+    least = read_grams(scale, "--scale").value if scale else None
+    weighed = job_amendments(book, answer.stages, least, conflicts_within(book) if published else {})
     split = split_batches(answer.sum_of_parts_l, read_litres(mixer, "--mixer").value) if mixer else None
     if as_json:
-        print_json({**answer.to_json(), "batches": split.to_json() if split else None})
+        print_json({**answer.to_json(), **weighed.to_json(), "batches": split.to_json() if split else None})
     else:
-        print_lines(_printed(answer, ours, split))
+        print_lines(job_lines(answer, weighed, ours, split))
 
 
 def _litres_wanted(text: str) -> Any:
@@ -139,45 +145,3 @@ def _refuse_without_into(options: dict[str, str]) -> None:
     for option, text in options.items():
         if text:
             raise BadText(option, text, _("belongs to --into"), _("Name the container, or leave it out."))
-
-
-def _printed(answer: "JobAmounts", bucket: "Bucket | None", split: "BatchSplit | None") -> list[str]:
-    from friable.planning.buckets import fill
-    from friable.planning.rounding import rounded
-
-    step = answer.step_l
-    total = float(rounded(answer.sum_of_parts_l, step))
-    rows = []
-    for part in answer.parts:
-        name = part.material if part.known else _("{name} (as typed)").format(name=part.material)
-        name = name if part.state == "loose moist" else f"{name}, {part.state}"
-        measure = fill(part.rounded_l, bucket, step).words if bucket else ""
-        rows.append((name, f"{_number(part.rounded_l, step)} L", measure))
-    rows.append((_("sum of parts"), f"{_number(total, step)} L", ""))
-    head = _("Buckets of {line:g} L").format(line=bucket.line_l) if bucket else _("Litres")
-    lines = [head, *columns(rows, right=(1,))]
-    if len(answer.stages) > 1:
-        for stage in answer.stages:
-            title = _("{mix}: pour {poured:.1f} L, gives {finished:.1f} L (shrinkage {lost})").format(
-                mix=stage.mix, poured=stage.poured_l, finished=stage.finished_l, lost=share(stage.shrinkage)
-            )
-            parts = columns([(p.name, f"{p.rounded_l:g} L") for p in stage.parts], right=(1,))
-            lines += titled(title, parts)
-        shares = [("", _("poured"), _("by finished mixes"))]
-        shares += [
-            (part.material, f"{100 * part.share:.1f} %", f"{100 * part.share_by_finished:.1f} %")
-            for part in answer.parts
-        ]
-        lines += titled(_("Shares"), columns(shares, right=(1, 2)))
-    if split is not None:
-        volumes = ", ".join(f"{_number(volume, step)} L" for volume in split.volumes_l)
-        lines += titled(_("Batches"), [split.advice, volumes])
-    working = [(step_.text, f"{step_.value_l:.2f} L") for step_ in answer.working]
-    lines += titled(_("Working"), columns(working, right=(1,)))
-    lines += titled(_("Note"), answer.advice)
-    return lines
-
-
-def _number(volume_l: float, step: float) -> str:
-    decimals = max(0, len(f"{step:g}".partition(".")[2]))
-    return f"{volume_l:.{decimals}f}"

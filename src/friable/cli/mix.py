@@ -12,6 +12,7 @@ from friable.wording import gettext as _
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
+    from friable.planning.evidence import Evidence
     from friable.planning.forecast_values import Forecast
     from friable.reference.materials import Material
     from friable.science.containers import Container
@@ -36,6 +37,7 @@ def mix(
     recipe_file: Annotated[
         str, typer.Option("--recipe", help=_("A recipe file; - for standard input."))
     ] = "",
+    published: Annotated[str, typer.Option(help=_("The name of a published recipe."))] = "",
     no_range: Annotated[bool, typer.Option("--no-range", help=_("Leave the ranges out, for speed."))] = False,
     as_json: AsJson = False,
 ) -> None:
@@ -47,7 +49,7 @@ def mix(
     from friable.science import ranges
 
     pot, layer = read_pot(container, "--container", headspace, drainage_layer)
-    parts = mix_parts(read_book(recipe, recipe_file), find_material)
+    parts = mix_parts(read_book(recipe, recipe_file, published), find_material)
     layer_material = find_material(layer) if layer else None
     answer = forecast(parts, pot, samples=0 if no_range else ranges.SAMPLES, layer_material=layer_material)
     if as_json:
@@ -89,6 +91,7 @@ def read_layer(text: str) -> tuple[float, str]:
 
 
 def _lines(parts: "Sequence[tuple[Material, float]]", pot: "Container", answer: "Forecast") -> list[str]:
+    from friable.planning.evidence import drainage_layer_evidence, published_near
     from friable.planning.reading import pot_reading, trust_sentence
 
     total = sum(volume for _material, volume in parts)
@@ -105,7 +108,14 @@ def _lines(parts: "Sequence[tuple[Material, float]]", pot: "Container", answer: 
     if answer.layer_bounds is not None:
         lines += titled(_("Air with the layer"), _bounds(answer))
     lines += titled(_("What it hangs on"), _reasons(answer))
+    lines += titled(_("Published for the same materials, by other methods"), _told(published_near(parts)))
+    if answer.layer_bounds is not None:
+        lines += titled(_("On drainage layers"), _told(drainage_layer_evidence()))
     return [*lines, "", trust_sentence()]
+
+
+def _told(evidence: "Sequence[Evidence]") -> list[str]:
+    return [str(one) for one in evidence]
 
 
 def _figures(answer: "Forecast") -> list[str]:

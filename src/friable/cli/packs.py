@@ -47,7 +47,7 @@ def packs(
             raise BadText("--yield", yield_, _("is impossible"), _("Write it as 2.0."))
         known = PackYields(float(number), float(number), True, "measured", _("as typed"))
     else:
-        known = yields_of(name, size_unit)
+        known = yields_of(name, size_unit, size.value)
     answer = packs_needed(
         name,
         wanted.exact,

@@ -10,19 +10,25 @@ if TYPE_CHECKING:
     from friable.planning.recipe import RecipeBook
 
 
-def read_book(recipe: str, file: str) -> "RecipeBook":
-    """Return the recipe that was written out, or the book in a file.
+def read_book(recipe: str, file: str, published: str = "") -> "RecipeBook":
+    """Return the recipe that was written out, the book in a file, or a published one.
 
     Raises
     ------
     BadRecipe
-        If both or neither are given.
+        If none or more than one are given.
     """
     from friable.planning.notation import parse_recipe, read_recipe_file
     from friable.planning.quantities import book_of
 
-    if recipe.strip() and file:
-        raise BadRecipe(_("A recipe is written out and a file is named; give one of them."))
+    if sum(bool(text.strip()) for text in (recipe, file, published)) > 1:
+        raise BadRecipe(_("The recipe is given more than once: written out, by a file or by name; keep one."))
+    if published:
+        from friable.planning.published_recipe import published_book
+        from friable.planning.typed_text import MAX_CELL, plain
+        from friable.reference.recipes import find_recipe
+
+        return published_book(find_recipe(plain(published, "--published", 2 * MAX_CELL)))
     if file:
         return read_recipe_file(read_text(file, _("recipe file")))
     if not recipe.strip():

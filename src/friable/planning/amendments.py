@@ -34,7 +34,7 @@ class AmendmentGrams:
         """Return the amount under the names that programs read."""
         return {
             "name": self.name,
-            "mass_g": self.grams,
+            "grams": self.grams,
             "low_g": self.low_g,
             "high_g": self.high_g,
             "rate_as_written": self.typed,
@@ -160,7 +160,7 @@ def _conflict_words(amendment: Amendment, finished_l: float, conflict: "Conflict
         said = _("about {grams}").format(grams=mass_words(rate * per_litre * finished_l))
         others.append(f"{said} ({note or source})")
     if not others:
-        return _("Sources disagree on {name}; see the recipe.").format(name=shown(amendment.name))
+        return _("Sources differ on {name}; see the recipe.").format(name=shown(amendment.name))
     return _(
         "Sources disagree on {name}: {grams} here, {others} by another; decide before you weigh."
     ).format(

@@ -6,6 +6,7 @@ from typing import Any
 from friable.errors import BadQuantity, shown
 from friable.planning.units_in import LARGEST_COUNT
 from friable.science.containers import Container
+from friable.science.conversion import exact
 from friable.wording import gettext as _
 
 ROOTS = ("root ball", "bare root", "none")
@@ -90,8 +91,10 @@ class MaterialAmount:
     buckets: int
     remainder_l: float
 
-    def to_json(self) -> dict[str, Any]:
-        """Return the material under the names that programs read."""
+    def to_json(self, bucket_l: float | None) -> dict[str, Any]:
+        """Return the material under the names that programs read, its buckets unrounded."""
+        volume = exact(self.volume_l)
+        whole = int(volume // exact(bucket_l)) if bucket_l else 0
         return {
             "material": self.material,
             "known": self.known,
@@ -99,8 +102,8 @@ class MaterialAmount:
             "state": self.state,
             "volume_l": self.volume_l,
             "rounded_l": self.rounded_l,
-            "buckets": self.buckets,
-            "remainder_l": self.remainder_l,
+            "buckets": whole,
+            "remainder_l": float(volume - whole * exact(bucket_l or 0)),
             "share_poured": self.share,
             "share_by_finished_mixes": self.share_by_finished,
         }
@@ -183,7 +186,7 @@ class JobAmounts:
             "with_settling_l": self.with_settling_l,
             "sum_of_parts_l": self.sum_of_parts_l,
             "bucket_l": self.bucket_l,
-            "lines": [part.to_json() for part in self.parts],
+            "lines": [part.to_json(self.bucket_l) for part in self.parts],
             "pots": [detail.to_json() for detail in self.lines_detail],
             "stages": [stage.to_json() for stage in self.stages],
             "working": [{"text": step.text, "value_l": step.value_l} for step in self.working],

@@ -13,6 +13,7 @@ from friable.wording import gettext as _
 
 MOST_YIELD_PER_L = 20.0  # loose litres for a litre of pack; nothing swells further
 MOST_YIELD_PER_KG = 50.0
+SAME_PACK = 0.2  # how far a weight may be from the one printed: common practice, no source
 
 
 @dataclass(frozen=True, slots=True)
@@ -124,7 +125,7 @@ def packs_needed(
     )
 
 
-def yields_of(name: str, size_unit: str = "L") -> PackYields:
+def yields_of(name: str, size_unit: str = "L", pack_size: float | None = None) -> PackYields:
     """Return the range of what is printed on the yield of a pack.
 
     Raises
@@ -134,10 +135,16 @@ def yields_of(name: str, size_unit: str = "L") -> PackYields:
     """
     from friable.reference.yields import pack_yields
 
-    try:
-        rows = pack_yields(name)
-    except UnknownName:
-        rows = ()
+    rows = []
+    for called in (name, *(f"{name} {form}" for form in (("block", "brick") if size_unit == "kg" else ()))):
+        try:
+            rows += [row for row in pack_yields(called) if row not in rows]
+        except UnknownName:
+            continue
+    if size_unit == "kg" and pack_size:  # blocks and bricks swell differently: keep to the pack of this size
+        rows = [
+            row for row in rows if row.pack_kg and abs(row.pack_kg - pack_size) <= SAME_PACK * pack_size
+        ] or rows
     per_unit = []
     for row in rows:
         if size_unit == "L" and row.unit == "ratio":
