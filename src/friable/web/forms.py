@@ -98,11 +98,12 @@ class InitialsField(LineField):
 class QuantityField(LineField):
     """A number with its unit, as it is typed, read by one of `planning.units_in`.
 
-    The cleaned value is what the reader returned (`value`, `unit`, `typed`), or None when it is empty.
+    `what` names it in a refusal; the label does, if it is not given. The cleaned value is what the reader
+    returned (`value`, `unit`, `typed`), or None when it is empty.
     """
 
-    def __init__(self, read: Callable[[str], Any], *, label, **options) -> None:
-        self.read = read
+    def __init__(self, read: Callable[[str, str], Any], *, label, what="", **options) -> None:
+        self.read, self.what = read, what
         attrs = {"class": "short", "spellcheck": "false", **options.pop("attrs", {})}
         super().__init__(label=label, attrs=attrs, **options)
 
@@ -112,7 +113,7 @@ class QuantityField(LineField):
         if not text:
             return None
         try:
-            return self.read(text)
+            return self.read(text, str(self.what or self.label))
         except FriableError as problem:
             raise ValidationError(str(problem)) from problem
 

@@ -1,5 +1,7 @@
 """Forms of a batch: what was really made, and why one is undone."""
 
+from fractions import Fraction
+
 from django import forms
 from django.core.exceptions import ValidationError
 from django.utils import timezone
@@ -54,7 +56,7 @@ class RecordForm(SignedForm):
         bucket_l = batch.job.bucket.line_l if batch.job and batch.job.bucket else None
         for line in batch.lines.all():
             self.fields[f"line-{line.pk}"] = QuantityField(
-                lambda text: units_in.litres(text, bucket_l=bucket_l, zero=True),
+                lambda text, what: units_in.litres(text, what, bucket_l=bucket_l, zero=True),
                 label=line.name,
                 required=False,
             )
@@ -123,14 +125,8 @@ class FindForm(PlainForm):
     )
 
 
-def _grams_or_none_at_all(text: str):
+def _grams_or_none_at_all(text: str, what: str) -> units_in.Quantity:
     """Read grams; nothing at all is an answer, too."""
-    return (
-        units_in.Quantity(exact=units_in.Fraction(0), unit="g", typed=text)
-        if _is_zero(text)
-        else units_in.grams(text)
-    )
-
-
-def _is_zero(text: str) -> bool:
-    return text.strip().casefold() in {"0", "0 g", "0g"}
+    if text.strip().casefold() in {"0", "0 g", "0g"}:
+        return units_in.Quantity(Fraction(0), "g", text)
+    return units_in.grams(text, what)

@@ -48,9 +48,7 @@ class AmountsAnswer:
 def amounts_answer(job: PottingJob, form: AmountsForm, pots: list[PotAnswer]) -> AmountsAnswer:
     """Return the amounts of a job with what a bound form says; nothing is kept."""
     if not form.is_valid():
-        beside = [
-            f"{bound.label}: {sentence}" for bound in form for sentence in bound.errors if not bound.is_hidden
-        ]
+        beside = [sentence for bound in form for sentence in bound.errors]
         return AmountsAnswer(refusals=(*beside, *form.non_field_errors()))
     for column, value in form.values().items():
         setattr(job, column, value)

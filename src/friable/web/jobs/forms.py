@@ -79,12 +79,12 @@ class AmountsForm(SignedForm):
         missing=_("The overage is missing; write 0 % if nothing is to spare."),
     )
     shrinkage = QuantityField(
-        lambda text: units_in.fraction(text, below_one=True),
+        lambda text, what: units_in.fraction(text, what, below_one=True),
         label=_("Shrinkage on mixing"),
         required=False,
     )
     settling = QuantityField(
-        lambda text: units_in.fraction(text, below_one=True),
+        lambda text, what: units_in.fraction(text, what, below_one=True),
         label=_("Settling in the pot"),
         help_text=_("Lost later, by filling and watering; 0 % if pots are filled up again."),
         missing=_("The settling is missing; write 0 % if pots are filled up again."),
