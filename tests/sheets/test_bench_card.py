@@ -6,7 +6,8 @@ import pytest
 
 from friable.errors import BadText
 from friable.sheets.bench_card import BenchCard, CardPart, bench_card_pdf
-from friable.sheets.cautions import dust_and_moulds, lifting, squeeze_verdict
+from friable.sheets.cautions import Caution
+from friable.sheets.squeeze import squeeze_verdict
 
 from .pages import is_without_colour, page_sizes_mm, pictures_of, text_of, type_sizes_of
 
@@ -23,7 +24,7 @@ CARD = BenchCard(
     used_for=("bark epiphytes",),
     not_for=("seed trays",),
     dampen=("perlite",),
-    cautions=(dust_and_moulds(), lifting()),
+    cautions=(Caution("Lifting: share heavy loads.", "common practice, no source"),),
 )
 
 

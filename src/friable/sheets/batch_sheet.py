@@ -5,8 +5,9 @@ from dataclasses import dataclass
 from typing import Any
 
 from friable.errors import BadQuantity, BadText
-from friable.sheets.cautions import SQUEEZE_STATES, Caution, follow_local_rules, squeeze_in_words
+from friable.sheets.cautions import Caution, follow_local_rules
 from friable.sheets.printed import day_in_words, grams, litres, printable
+from friable.sheets.squeeze import SQUEEZE_STATES, squeeze_in_words
 from friable.sheets.typesetting import paper_name, typeset
 from friable.wording import gettext as _
 
@@ -82,24 +83,18 @@ def batch_sheet_pdf(sheet: BatchSheet, paper: str = "a4") -> bytes:
         raise BadText(
             _("squeeze state"), sheet.squeeze, _("is not known here"), _("Choose crumbles, holds or runs.")
         )
-    facts = [
-        (
-            _("mix"),
-            _("{mix}, version {number}").format(
-                mix=printable(sheet.mix_name), number=printable(sheet.mix_version, 20)
-            ),
-        ),
-        (_("makes"), litres(sheet.finished_l)),
-        (_("date"), day_in_words(sheet.day)),
-        (_("made by"), printable(sheet.who, 80)),
-    ]
+    mix = _("{mix}, version {number}").format(
+        mix=printable(sheet.mix_name), number=printable(sheet.mix_version, 20)
+    )
+    facts = [(_("mix"), mix), (_("makes"), litres(sheet.finished_l))]
     if sheet.bucket_l is not None:
-        bucket = (
-            f"{printable(sheet.bucket_name, 60)}, {litres(sheet.bucket_l)}"
-            if sheet.bucket_name
-            else litres(sheet.bucket_l)
+        facts.append(
+            (
+                _("bucket"),
+                ", ".join(x for x in (printable(sheet.bucket_name, 60), litres(sheet.bucket_l)) if x),
+            )
         )
-        facts.append((_("bucket"), bucket))
+    facts += [(_("made by"), printable(sheet.who, 80)), (_("date"), day_in_words(sheet.day))]
     values = {
         "paper": paper_name(paper),
         "language": "en",

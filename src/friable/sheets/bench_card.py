@@ -3,14 +3,9 @@
 from dataclasses import dataclass
 
 from friable.errors import BadText
-from friable.sheets.cautions import (
-    SQUEEZE_STATES,
-    Caution,
-    follow_local_rules,
-    squeeze_in_words,
-    squeeze_verdict,
-)
+from friable.sheets.cautions import Caution, follow_local_rules
 from friable.sheets.printed import day_in_words, printable
+from friable.sheets.squeeze import SQUEEZE_STATES, squeeze_in_words, squeeze_verdict
 from friable.sheets.typesetting import paper_name, typeset
 from friable.wording import gettext as _
 
