@@ -77,7 +77,7 @@ def test_air_from_all_fine_to_all_coarse(coarse, fine, air):
 
 
 def test_coarse_mineral_grains_give_no_air_until_they_touch():
-    # Spomer 1974 (from memory): adding coarse grains aerates only above 1/(1 + e), 0.68 for this gravel.
+    # Spomer 1974 (from memory): adding coarse grains aerates only above 1/(1 + e), 0.69 for this gravel.
     air = [Poured({"GRAV": share, "SAND_F": 1 - share}).air_space for share in (0.0, 0.5, 0.7, 1.0)]
 
     assert air[1] - air[0] < 0.02
@@ -102,7 +102,7 @@ def test_air_left_by_0_5_10_and_20_per_cent_of_fines(coarse, fine, air):
 
 
 def test_a_tenth_of_sand_fills_no_more_than_its_own_volume_of_gravel_voids():
-    # By hand: 0.1 L of sand can take at most 0.1 L of the 0.9 × 0.47 L of voids; about 0.26 of air must stay
+    # By hand: 0.1 L of sand can take at most 0.1 L of the 0.9 × 0.455 L of voids; about 0.26 of air must stay
     # in the 0.9 L. A rule with one pore size for the whole mix gave 0.20.
     air = Poured({"GRAV": 0.9, "SAND_F": 0.1}, core(10)).air_space
 
