@@ -10,6 +10,7 @@ from friable.wording import gettext as _
 TABLES = Path(__file__).parent / "tables"
 BIBLIOGRAPHY = "sources.toml"
 
+UNDATED = "n.d."  # the page shows no year
 KINDS = ("published", "memory", "common practice", "derived", "worked here")
 
 
@@ -32,8 +33,9 @@ class Source:
         if self.kind != "published":
             return self.title
         who = ", ".join(self.authors)
-        head = " ".join(part for part in (who, self.year) if part)
-        return ". ".join(part for part in (head, self.title, self.published_in) if part) + "."
+        head = " ".join(part for part in (who, "" if self.year == UNDATED else self.year) if part)
+        parts = [part.rstrip(".") for part in (head, self.title, self.published_in) if part]
+        return " ".join(part if part.endswith("?") else f"{part}." for part in parts)
 
 
 @cache
