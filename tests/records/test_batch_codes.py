@@ -4,7 +4,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from friable.errors import BadText
+from friable.errors import BadQuantity, BadText
 from friable.records.batch_codes import SIGNS, batch_code, read_batch_code
 
 years = st.integers(2000, 2099)
@@ -58,6 +58,12 @@ def test_codes_of_a_year_sort_in_the_order_of_making():
     codes = [batch_code(2026, number) for number in range(1, 400)]
 
     assert [code[:-1] for code in codes] == sorted(code[:-1] for code in codes)
+
+
+@pytest.mark.parametrize("number", [0, -1])
+def test_there_is_no_batch_before_the_first(number):
+    with pytest.raises(BadQuantity, match=f"the number of a batch is {number}; it must be at least 1"):
+        batch_code(2026, number)
 
 
 @pytest.mark.parametrize("text", ["", "26", "Q26-0142", "26-33AO", "26-3", "26-" + "3" * 40])

@@ -8,7 +8,7 @@ weights the check sign then finds every single misread sign and every swap of tw
 
 import re
 
-from friable.errors import BadText
+from friable.errors import BadQuantity, BadText
 from friable.wording import gettext as _
 
 SIGNS = "34679ACEFHJKMNPRTXY"
@@ -16,7 +16,15 @@ SHORTEST_BODY = 3
 
 
 def batch_code(year: int, number: int) -> str:
-    """Return the code of the batch with this number in this year (both from 1)."""
+    """Return the code of the batch with this number in this year.
+
+    Raises
+    ------
+    BadQuantity
+        If the number is below 1.
+    """
+    if not number >= 1:
+        raise BadQuantity(_("the number of a batch"), number, "", _("at least 1"))
     body = ""
     rest = number - 1
     while rest or len(body) < SHORTEST_BODY:

@@ -2,6 +2,7 @@
 
 from collections import defaultdict
 from collections.abc import Iterator
+from datetime import datetime
 
 from django.db.models import Count, F, Q
 
@@ -15,6 +16,7 @@ from friable.records.models import (
     MaterialAlias,
     Measurement,
     Mix,
+    MixLine,
     MixVersion,
     PottingJob,
 )
@@ -94,15 +96,18 @@ def _mixes() -> Iterator[str]:
 
 
 def _frozen() -> Iterator[str]:
-    """A version that was changed after something used it."""
-    first_use: dict[int, object] = {}
+    """A version that was changed after something used it, by itself or inside another mix."""
+    first_use: dict[int, datetime] = {}
     uses = [
         *PottingJob.history.filter(mix_version__isnull=False).values_list("mix_version_id", "history_date"),
         *Batch.history.values_list("mix_version_id", "history_date"),
     ]
-    for version, moment in uses:
-        if version not in first_use or moment < first_use[version]:
-            first_use[version] = moment
+    inside = defaultdict(set)
+    for whole, part in MixLine.objects.exclude(sub_mix=None).values_list("version_id", "sub_mix_id"):
+        inside[whole].add(part)
+    for version, moment in sorted(uses, key=lambda use: use[1]):
+        for used in (version, *_reached(inside, version)):
+            first_use.setdefault(used, moment)
     for model in (MixVersion.lines, MixVersion.amendments, MixVersion.cautions):
         for row in model.rel.related_model.history.select_related("version__mix").order_by("history_date"):
             used = first_use.get(row.version_id)
