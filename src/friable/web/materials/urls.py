@@ -1,3 +1,18 @@
-"""Addresses of the materials."""
+"""Addresses of the materials and of the bibliography."""
 
-urlpatterns: list = []
+from django.urls import path
+
+from friable.web.materials import measure_views, views
+
+urlpatterns = [
+    path("", views.material_list, name="material-list"),
+    path("sources", views.sources, name="source-list"),
+    path("add", views.add, name="material-add"),
+    path("<slug:key>/", views.detail, name="material-detail"),
+    path("<slug:key>/alias", views.alias, name="material-alias"),
+    path("<slug:key>/pack", measure_views.pack, name="material-pack"),
+    path("<slug:key>/density", measure_views.density, name="material-density"),
+    path("<slug:key>/mix-volume", measure_views.mix_volume, name="material-mix-volume"),
+    path("<slug:key>/yield", measure_views.pack_yield, name="material-yield"),
+    path("measurement/<int:pk>/withdraw", measure_views.withdraw, name="measurement-withdraw"),
+]
