@@ -161,9 +161,7 @@ def _conflict_words(amendment: Amendment, finished_l: float, conflict: "Conflict
         others.append(f"{said} ({note or source})")
     if not others:
         return _("Sources differ on {name}; see the recipe.").format(name=shown(amendment.name))
-    return _(
-        "Sources disagree on {name}: {grams} here, {others} by another; decide before you weigh."
-    ).format(
+    return _("Sources differ on {name}: {grams} here, {others} by another; decide before you weigh.").format(
         name=shown(amendment.name),
         grams=mass_words(amendment.rate_g_per_l * finished_l),
         others=_(" or ").join(others),
