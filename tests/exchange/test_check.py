@@ -4,7 +4,7 @@ import json
 import sqlite3
 from contextlib import closing
 
-from .conftest import Bench
+from .conftest import START, Bench
 
 
 def spoil(bench: Bench, statements: str) -> None:
@@ -32,15 +32,20 @@ def test_a_broken_rule_is_named(bench):
 
 
 def test_a_reference_to_nothing_is_named(bench):
-    spoil(
-        bench,
-        "INSERT INTO auth_permission(content_type_id, codename, name) VALUES (999, 'x', 'x')",
+    made = bench.run(
+        START
+        + """
+from friable.records.models import Mix, MixVersion
+MixVersion.objects.create(mix=Mix.objects.create(name="fern basket"), number=1, written_by="MK")
+"""
     )
+    assert made.returncode == 0, made.stderr
+    spoil(bench, "DELETE FROM records_mix")
 
     done = bench.friable("check")
 
     assert done.returncode == 1
-    assert "of auth_permission points to a row of django_content_type that is not there" in done.stdout
+    assert "of records_mixversion points to a row of records_mix that is not there" in done.stdout
 
 
 def test_a_database_of_a_newer_friable_is_named(bench):

@@ -160,19 +160,48 @@ BAD_FILES = {
 }
 
 
-@pytest.mark.parametrize("kind", BAD_FILES)
-def test_a_bad_file_is_refused_and_the_data_stays(bench, backed_up, tmp_path, kind):
-    make, words = BAD_FILES[kind]
-    bad = tmp_path / "bad"
-    if make:
-        make(backed_up, bad)
+TRY_ALL = (
+    START
+    + """
+import json
+from pathlib import Path
+from friable.errors import FriableError
+from friable.exchange.restore import restore
+said = {}
+for name in sys.argv[1:]:
+    try:
+        restore(Path(name))
+    except FriableError as problem:
+        said[Path(name).name] = str(problem)
+print(json.dumps(said))
+"""
+)
 
-    said = sentence(bench.friable("restore", bad))
 
-    assert words in said
+def test_bad_files_are_refused_in_a_sentence_and_the_data_stays(bench, backed_up, tmp_path):
+    folder = tmp_path / "bad"
+    folder.mkdir()
+    for kind, (make, _words) in BAD_FILES.items():
+        if make:
+            make(backed_up, folder / kind)
+
+    said = answer(bench.run(TRY_ALL, *[folder / kind for kind in BAD_FILES]))
+
+    assert {kind: words in said.get(kind, "") for kind, (_make, words) in BAD_FILES.items()} == dict.fromkeys(
+        BAD_FILES, True
+    ), said
+    assert not any("\n" in sentence for sentence in said.values())
     assert pairs(bench.live) == {"a-0", "a-1", "a-2"}
     assert not list(bench.folder.glob("*before-restore*"))
     assert not list(bench.folder.glob("restoring-*"))
+
+
+def test_the_command_refuses_in_one_sentence(bench, tmp_path):
+    (tmp_path / "note").write_text("potting on Tuesday")
+
+    said = sentence(bench.friable("restore", tmp_path / "note"))
+
+    assert said.endswith("note is not a backup of friable; the data in use was left as it is.")
 
 
 def test_a_full_disk_leaves_the_data(bench, other_bench, tmp_path):

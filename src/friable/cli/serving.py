@@ -16,6 +16,8 @@ from friable.wording import gettext as _
 WORKERS = 2
 THREADS = 4
 STAMP_NAME = "made-from"
+# Of the script library, one of its eight files is used.
+NOT_SERVED = ["htmax-*", "htmx-4*", "htmx-2.js", "ext"]
 
 
 def open_socket(host: str, port: int) -> socket.socket:
@@ -58,7 +60,7 @@ def collect_static() -> None:
     if stamp.is_file() and stamp.read_text() == digest.hexdigest():
         return
     stamp.unlink(missing_ok=True)
-    call_command("collectstatic", verbosity=0, interactive=False, clear=True)
+    call_command("collectstatic", verbosity=0, interactive=False, clear=True, ignore_patterns=NOT_SERVED)
     stamp.write_text(digest.hexdigest())
 
 

@@ -18,8 +18,6 @@ DEBUG = env.bool("FRIABLE_DEBUG", default=False)
 ALLOWED_HOSTS = ["127.0.0.1", "localhost", "[::1]"]
 
 INSTALLED_APPS = [
-    "django.contrib.contenttypes",
-    "django.contrib.auth",  # the tables behind the history's "who"; there are no pages to log in
     "django.contrib.messages",
     "whitenoise.runserver_nostatic",
     "django.contrib.staticfiles",
