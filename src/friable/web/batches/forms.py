@@ -9,9 +9,10 @@ from django.utils.translation import gettext_lazy as _
 
 from friable.errors import FriableError
 from friable.planning import units_in
-from friable.records.actions.act import read_initials
+from friable.records.actions.act import in_the_past, read_initials
 from friable.records.models import Batch
 from friable.records.models.batches import TREATED
+from friable.records.queries.batches import batch_coded
 from friable.web import shift
 from friable.web.forms import (
     InitialsField,
@@ -64,6 +65,13 @@ class RecordForm(SignedForm):
             self.fields[f"amendment-{amendment.pk}"] = QuantityField(
                 _grams_or_none_at_all, label=amendment.name, required=False
             )
+
+    def clean_made_at(self):
+        """Return when it was mixed; refuse what is still to come."""
+        try:
+            return in_the_past(self.cleaned_data["made_at"], str(_("The time it was made")))
+        except FriableError as problem:
+            raise ValidationError(str(problem)) from problem
 
     def clean_made_by(self) -> str:
         """Return the initials as they are kept."""
@@ -123,6 +131,16 @@ class FindForm(PlainForm):
         missing=_("The code is missing; type it from the label, such as 26-334J."),
         attrs={"class": "short", "autocapitalize": "characters", "spellcheck": "false"},
     )
+
+    def clean_code(self) -> Batch:
+        """Return the batch of the code."""
+        try:
+            batch = batch_coded(self.cleaned_data["code"])
+        except FriableError as problem:
+            raise ValidationError(str(problem)) from problem
+        if batch is None:
+            raise ValidationError(_("No batch has this code; read the label again."))
+        return batch
 
 
 def _grams_or_none_at_all(text: str, what: str) -> units_in.Quantity:

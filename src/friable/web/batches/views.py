@@ -23,11 +23,7 @@ def list_all(request: HttpRequest) -> HttpResponse:
     """List batches, by state; find one by the code on its label."""
     form = FindForm(request.GET if "code" in request.GET else None)
     if form.is_valid():
-        found = form.act(batch_coded, form.cleaned_data["code"])
-        if found is not None:
-            return redirect("batch-detail", found.code)
-        if not form.errors:
-            form.add_error("code", _("No batch has this code; read the label again."))
+        return redirect("batch-detail", form.cleaned_data["code"].code)
     state = request.GET.get("state")
     wanted = (state,) if state in STATES else ("planned", "made")
     context = {

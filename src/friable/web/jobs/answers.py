@@ -8,12 +8,12 @@ from django.utils.translation import gettext as _
 
 from friable.drawing.pot_section import pot_section_svg
 from friable.errors import FriableError
-from friable.planning.forecast import forecast
 from friable.planning.forecast_values import Forecast
 from friable.planning.reading import pot_reading
 from friable.records import plain
 from friable.records.models import JobLine, MixVersion, PottingJob
 from friable.science.estimate import Estimate
+from friable.web.mixes.forecasts import forecast
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,7 +53,7 @@ def _pot_answer(line: JobLine, version: MixVersion, parts: Sequence, losses: dic
                 line.container, headspace_cm=line.headspace_cm, drainage_layer_cm=line.drainage_layer_cm
             ),
             layer_material=plain.material(line.layer_material) if line.layer_material else None,
-            pair_overlap_loss=losses,
+            losses=losses,
         )
         drawing = pot_section_svg(
             found.container,

@@ -1,24 +1,22 @@
-// Keeps the first refusal in view, says aloud that a part of the page was worked out anew, keeps drafts.
-
-const firstRefusal = (root) => root.querySelector("[aria-invalid='true'], .refusals");
+// Leads the eye and the keyboard to what was refused, and says when the page answers to what is typed.
 
 const lead = (root) => {
-  const refused = firstRefusal(root);
+  const refused = root.querySelector("[aria-invalid='true'], .refusals");
   if (!refused) return;
+  const details = refused.closest("details");
+  if (details) details.open = true;
   if (refused.matches("input, select, textarea")) refused.focus();
   refused.scrollIntoView({ block: "center" });
 };
 
 lead(document.querySelector("main"));
 
-// A form that was replaced keeps the keyboard where it was, or goes to what was refused.
-document.body.addEventListener("htmx:afterSettle", (event) => {
-  const target = event.detail.elt;
-  const focus = target.querySelector("[data-focus]");
-  if (focus) focus.focus();
+document.body.addEventListener("htmx:load", () => {
+  document.documentElement.dataset.ready = "yes";
 });
 
-document.body.addEventListener("htmx:sendError", () => {
-  const note = document.querySelector("[data-offline]");
-  if (note) note.hidden = false;
+// A line of pots that was added takes the keyboard with it.
+document.body.addEventListener("htmx:afterSettle", (event) => {
+  const next = document.querySelector("[data-focus]");
+  if (next && event.detail.target.contains(next)) next.focus();
 });

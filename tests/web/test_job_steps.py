@@ -1,0 +1,231 @@
+"""Mix, amounts and batch of a job; cloning, dropping, potted."""
+
+import re
+
+import pytest
+from tests import cast
+from tests.web.conftest import text_of
+
+from friable.records import actions
+from friable.records.models import Batch, PottingJob
+
+# Worked by hand from the printed sizes of the pots: 91.2 L net, 95.7 L with overage, 108.8 L as sum of parts.
+SUM_OF_PARTS = "108.8"
+AMOUNTS = {"overage": "5 %", "settling": "0 %", "shrinkage": "12 %", "bucket": "", "mixer": ""}
+
+
+@pytest.fixture
+def job(db):
+    """A job with pots, mix and amounts."""
+    return cast.bench_job()
+
+
+def test_a_mix_is_looked_at_before_it_is_chosen(helper, job):
+    other = actions.write_mix(cast.recipe("all bark", (1, "pine bark nursery")), by=cast.KEEPER)
+
+    page = text_of(helper.get(f"/jobs/{job.pk}/mix?version={other.pk}"))
+
+    assert "Use all bark" in page
+    assert "% air" in page
+    assert "<svg" in page
+    assert "Plain averaging of the materials would say" in page
+    assert "The widest range comes in with" in page
+    assert "trust which mix is airier" in page
+    job.refresh_from_db()
+    assert job.mix_version.name == "potting-on bark"
+
+
+def test_a_shallow_tray_says_that_it_stays_wet(helper):
+    job = actions.start_job("plugs", by=cast.HELPER)
+    tray = {
+        "lines": "1",
+        "title": "plugs",
+        "line-0-count": "4",
+        "line-0-into": "tray 50x30x4 cm",
+        "line-0-root": "none",
+    }
+    assert helper.post(f"/jobs/{job.pk}/pots", tray).status_code == 302
+    version = cast.potting_on()
+
+    page = text_of(helper.get(f"/jobs/{job.pk}/mix?version={version.pk}"))
+
+    assert "In this 4 cm tray" in page
+
+
+def test_choosing_a_mix_leads_on_to_the_amounts(helper, job):
+    other = actions.write_mix(cast.recipe("all bark", (1, "pine bark nursery")), by=cast.KEEPER)
+
+    answer = helper.post(f"/jobs/{job.pk}/mix", {"version": other.pk})
+
+    assert answer["Location"] == f"/jobs/{job.pk}/amounts"
+    job.refresh_from_db()
+    assert job.mix_version == other
+
+
+@pytest.mark.parametrize("wanted", ["", "4711", "abc", "99999999999999999999", "<script>"])
+def test_a_mix_that_is_not_in_the_list_is_refused(helper, job, wanted):
+    answer = helper.post(f"/jobs/{job.pk}/mix", {"version": wanted})
+
+    assert answer.status_code == 422
+    assert "choose" in text_of(answer)
+    assert helper.get(f"/jobs/{job.pk}/mix", {"version": wanted}).status_code == 200
+
+
+def test_a_material_of_which_nothing_is_known_takes_the_forecast_away_only(helper, job):
+    actions.add_material("grandfather's grit", by=cast.KEEPER)
+    mix = actions.write_mix(cast.recipe("gritty", (1, "grandfather's grit")), by=cast.KEEPER)
+
+    page = text_of(helper.get(f"/jobs/{job.pk}/mix?version={mix.pk}"))
+
+    assert "Nothing is known of grandfather&#x27;s grit" in page
+    assert "Use gritty" in page
+
+
+def test_the_amounts_are_those_worked_by_hand(helper, job):
+    page = text_of(helper.get(f"/jobs/{job.pk}/amounts"))
+
+    assert f"{SUM_OF_PARTS} L of parts" in page
+    litres = [float(x) for x in re.findall(r'<td class="n big">([\d.]+)', page)]
+    assert litres[:3] == pytest.approx([77.7, 15.5, 15.5], abs=0.11)
+    assert sum(litres[:3]) == pytest.approx(litres[3])
+    assert "60 × 2 L = 120 L ignores taper, headspace and the root ball" in page
+    assert "6 and 5." in page  # buckets of 12 L
+    assert "root ball from round 9/6/8.5 cm" in page  # the working
+
+
+def test_the_forecast_shrinkage_is_offered_and_may_be_overridden(helper, job):
+    actions.save_job_step(job, "amounts", by=cast.HELPER, shrinkage=None)
+
+    page = text_of(helper.get(f"/jobs/{job.pk}/amounts"))
+
+    assert "Forecast for this mix:" in page
+    assert re.search(r'name="shrinkage" value="[\d.]+ %"', page)
+
+
+def test_bags_are_ordered_for_the_lowest_yield(helper, job):
+    peat = actions.use_material("sphagnum peat medium", by=cast.KEEPER)
+    actions.add_pack(peat, "small bale", by=cast.KEEPER, declared_l=8, yield_low=1.34, yield_high=2.0)
+
+    page = text_of(helper.get(f"/jobs/{job.pk}/amounts"))
+
+    # 15.5 L; a bale gives 10.7 to 16 L.
+    assert "2 × small bale of sphagnum peat medium" in page
+    assert "Order 2, for the lowest yield; 1 would do at the highest." in page
+
+
+def test_working_it_out_keeps_nothing_but_what_was_typed(helper, job):
+    answer = helper.post(f"/jobs/{job.pk}/amounts", {**AMOUNTS, "shrinkage": "50 %", "work": "1"})
+
+    assert answer.status_code == 200
+    assert "191.4 L of parts" in text_of(answer)  # 95.7 L / 0.5, worked by hand
+    job.refresh_from_db()
+    assert job.shrinkage == 0.12
+    assert 'value="50 %"' in text_of(helper.get(f"/jobs/{job.pk}/amounts"))
+
+
+def test_looking_needs_no_initials_but_keeping_does(stranger, job):
+    assert stranger.post(f"/jobs/{job.pk}/amounts", {**AMOUNTS, "work": "1"}).status_code == 200
+
+    refused = stranger.post(f"/jobs/{job.pk}/amounts", AMOUNTS)
+    assert refused.status_code == 422
+    assert "Initials are missing" in text_of(refused)
+    assert 'value="12 %"' in text_of(refused)
+
+    kept = stranger.post(f"/jobs/{job.pk}/amounts", {**AMOUNTS, "signed_by": "jo"})
+    assert kept["Location"] == f"/jobs/{job.pk}/batch"
+
+
+@pytest.mark.parametrize(
+    ("field", "text"),
+    [
+        ("overage", "5"),
+        ("overage", ""),
+        ("shrinkage", "100 %"),
+        ("shrinkage", "NaN"),
+        ("settling", "-1 %"),
+        ("settling", "1e308 %"),
+        ("overage", "5 %\t12 L"),
+        ("overage", "💧"),
+    ],
+)
+def test_an_impossible_share_is_refused_where_it_was_typed(helper, job, field, text):
+    answer = helper.post(f"/jobs/{job.pk}/amounts", {**AMOUNTS, field: text})
+
+    assert answer.status_code == 422
+    page = text_of(answer)
+    assert f'id="id_{field}_error"' in page
+    assert f'value="{text}"' in page or not text
+
+
+def test_a_batch_is_planned_once(helper, job):
+    first = helper.post(f"/jobs/{job.pk}/batch")
+    helper.post(f"/jobs/{job.pk}/batch")
+
+    batch = Batch.objects.get()
+    assert first["Location"] == f"/jobs/{job.pk}/batch"
+    page = text_of(helper.get(f"/jobs/{job.pk}/batch"))
+    assert f"Batch {batch.code}" in page
+    assert f"/sheets/batch/{batch.code}" in page
+
+
+def test_a_batch_needs_a_mix_and_initials(stranger, helper, job):
+    empty = actions.start_job("nothing yet", by=cast.HELPER)
+    refused = helper.post(f"/jobs/{empty.pk}/batch")
+    assert refused.status_code == 422
+    assert "has no mix yet" in text_of(refused)
+
+    unsigned = stranger.post(f"/jobs/{job.pk}/batch")
+    assert unsigned.status_code == 422
+    assert "Initials are missing" in text_of(unsigned)
+    assert not Batch.objects.exists()
+
+
+def test_steps_show_what_is_done(helper, job):
+    page = text_of(helper.get(f"/jobs/{job.pk}/batch"))
+
+    steps = page[page.index("Steps of this job") :]
+    assert steps[: steps.index("</nav>")].count(", done") == 3
+    assert 'aria-current="step"' in steps
+
+
+def test_a_job_is_cloned_with_its_pots_and_mix(helper, job):
+    answer = helper.post(f"/jobs/{job.pk}/clone", {"title": "saplings again", "due_on": ""})
+
+    new = PottingJob.objects.get(title="saplings again")
+    assert answer["Location"] == f"/jobs/{new.pk}/pots"
+    assert (new.mix_version, new.lines.get().count) == (job.mix_version, 60)
+    assert job.title == "saplings"
+
+
+def test_a_job_is_dropped_with_a_reason_only(helper, job):
+    assert helper.post(f"/jobs/{job.pk}/drop", {"reason": ""}).status_code == 422
+    assert helper.post(f"/jobs/{job.pk}/drop", {"reason": "frost took them"}).status_code == 302
+
+    page = text_of(helper.get(f"/jobs/{job.pk}/pots"))
+    assert "frost took them" in page
+    assert "Keep, and go on" not in page
+
+
+def test_a_mixed_job_is_potted_and_stays(helper):
+    batch = cast.made_batch()
+
+    assert helper.post(f"/jobs/{batch.job.pk}/potted").status_code == 302
+    assert helper.post(f"/jobs/{batch.job.pk}/potted").status_code == 422
+    refused = helper.post(f"/jobs/{batch.job.pk}/mix", {"version": batch.mix_version.pk})
+    assert refused.status_code == 422
+    assert "stays as it is" in text_of(refused)
+
+
+def test_a_nested_mix_is_worked_out_with_its_own_shrinkages(helper):
+    version = cast.nested_mix()
+    job = actions.start_job("many", by=cast.HELPER)
+    actions.save_job_step(job, "pots", by=cast.HELPER, lines=[], litres_l=240)
+    actions.save_job_step(job, "mix", by=cast.HELPER, mix_version=version)
+    actions.save_job_step(job, "amounts", by=cast.HELPER, overage=0.0)
+
+    page = text_of(helper.get(f"/jobs/{job.pk}/amounts"))
+
+    # Worked by hand: 240 / 0.94 = 255.3 L poured; of it base A 191.5 L out of 208.1 L of parts, grit base
+    # 63.8 L out of 65.8 L.
+    litres = [float(x) for x in re.findall(r'<td class="n big">([\d.]+)', page)]
+    assert litres[:5] == pytest.approx([124.9, 62.4, 20.8, 32.9, 32.9], abs=0.11)
