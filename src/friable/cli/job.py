@@ -50,9 +50,10 @@ def job(
     """Work out the amounts."""
     from friable.cli.names_here import find_material
     from friable.cli.recipes_typed import read_book
-    from friable.planning.batch import split_batches
+    from friable.planning.batch import loading_order, split_batches
     from friable.planning.buckets import Bucket
     from friable.planning.job_amendments import job_amendments
+    from friable.planning.known_names import known_material
     from friable.planning.published_recipe import conflicts_within
     from friable.planning.quantities import job_amounts
     from friable.planning.units_in import grams as read_grams
@@ -77,10 +78,22 @@ def job(
     least = read_grams(scale, "--scale").value if scale else None
     weighed = job_amendments(book, answer.stages, least, conflicts_within(book) if published else {})
     split = split_batches(answer.sum_of_parts_l, read_litres(mixer, "--mixer").value) if mixer else None
+    known = [known_material(part.material, find_material) for part in answer.parts]
+    plan = loading_order(
+        [material for material in known if material is not None],
+        [amendment for stage in answer.stages for amendment in book.recipes[stage.mix].amendments],
+    )
     if as_json:
-        print_json({**answer.to_json(), **weighed.to_json(), "batches": split.to_json() if split else None})
+        print_json(
+            {
+                **answer.to_json(),
+                **weighed.to_json(),
+                "batches": split.to_json() if split else None,
+                "loading": plan.to_json(),
+            }
+        )
     else:
-        print_lines(job_lines(answer, weighed, ours, split))
+        print_lines(job_lines(answer, weighed, ours, split, plan))
 
 
 def _litres_wanted(text: str) -> Any:

@@ -6,14 +6,18 @@ from friable.cli.answer import columns, share, titled
 from friable.wording import gettext as _
 
 if TYPE_CHECKING:
-    from friable.planning.batch import BatchSplit
+    from friable.planning.batch import BatchSplit, LoadingPlan
     from friable.planning.buckets import Bucket
     from friable.planning.job_amendments import JobAmendments
     from friable.planning.job_values import JobAmounts
 
 
 def job_lines(
-    answer: "JobAmounts", weighed: "JobAmendments", bucket: "Bucket | None", split: "BatchSplit | None"
+    answer: "JobAmounts",
+    weighed: "JobAmendments",
+    bucket: "Bucket | None",
+    split: "BatchSplit | None",
+    plan: "LoadingPlan",
 ) -> list[str]:
     """Return the amounts first, then stages, batches, amendments, the working and notes."""
     from friable.planning.buckets import fill
@@ -50,6 +54,7 @@ def job_lines(
         _("Amendments, for the finished mix"),
         columns([(grams.name, grams.words, mix) for mix, grams in weighed.grams], right=(1,)),
     )
+    lines += titled(_("Mixing"), plan.sentences)
     working = [(step_.text, f"{step_.value_l:.2f} L") for step_ in answer.working]
     lines += titled(_("Working"), columns(working, right=(1,)))
     lines += titled(_("Note"), [*answer.advice, *weighed.cautions])

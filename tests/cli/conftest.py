@@ -1,0 +1,47 @@
+"""Runs the command line inside the test's own process, without any records."""
+
+import json
+
+import pytest
+
+from friable.cli import names_here
+from friable.cli.main import main
+
+
+@pytest.fixture
+def friable(capsys, monkeypatch):
+    """Return a function that runs `friable` and gives (exit code, standard output, standard error)."""
+    monkeypatch.setattr(names_here, "_records_exist", lambda: False)
+
+    def run(*arguments):
+        code = main(arguments)
+        printed = capsys.readouterr()
+        return code, printed.out, printed.err
+
+    return run
+
+
+@pytest.fixture
+def answer(friable):
+    """Return a function that runs `friable ... --json` and gives what it answers."""
+
+    def run(*arguments):
+        code, out, err = friable(*arguments, "--json")
+        assert (code, err) == (0, "")
+        return json.loads(out)
+
+    return run
+
+
+@pytest.fixture
+def refusal(friable):
+    """Return a function that runs what must be refused and gives its one sentence."""
+
+    def run(*arguments):
+        code, out, err = friable(*arguments)
+        assert (code, out) == (2, "")
+        assert err.endswith("\n")
+        assert err.count("\n") == 1
+        return err.rstrip("\n")
+
+    return run
