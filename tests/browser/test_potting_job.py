@@ -16,6 +16,8 @@ SUM_OF_PARTS_L = 108.8
 PARTS_L = (77.7, 15.5, 15.5)
 
 
+FIRST_FORECAST_MS = 30_000  # numerics are loaded at the first one
+
 TOO_SMALL = """() =>
   [...document.querySelectorAll('button:not([tabindex="-1"]), .button, nav a, input, select')]
     .filter(it => it.offsetParent && !['hidden', 'radio', 'checkbox'].includes(it.type))
@@ -42,13 +44,15 @@ def test_from_the_bench_to_a_printed_label(bench, page: Page):
     assert violations(page) == []
     page.get_by_role("button", name="Keep, and go on to the mix").click()
 
+    expect(page.locator("html[data-ready]")).to_be_attached()
     page.get_by_label("Mix", exact=True).select_option("potting-on bark, version 1")
-    expect(page.get_by_text("In this 13 cm deep pot")).to_be_visible()
+    expect(page.get_by_text("In this 13 cm deep pot")).to_be_visible(timeout=FIRST_FORECAST_MS)
     expect(page.get_by_role("img")).to_be_visible()
-    expect(page.get_by_text("Plain averaging")).to_be_visible()
+    expect(page.get_by_text("Plain averaging of the materials")).to_be_visible()
     assert violations(page) == []
     page.get_by_role("button", name="Use potting-on bark").click()
 
+    expect(page.locator("html[data-ready]")).to_be_attached()
     page.get_by_label("Overage").fill("5 %")
     page.get_by_label("Shrinkage on mixing").fill("12 %")
     page.get_by_label("Bucket").select_option("blue bucket")
@@ -66,7 +70,9 @@ def test_from_the_bench_to_a_printed_label(bench, page: Page):
     batch = Batch.objects.get()
     expect(page.get_by_role("heading", level=1)).to_contain_text(batch.code)
     assert violations(page) == []
-    sheet = page.request.get(page.get_by_role("link", name="Print the batch sheet").get_attribute("href"))
+    sheet = page.request.get(
+        bench + page.get_by_role("link", name="Print the batch sheet").get_attribute("href")
+    )
     assert sheet.headers["content-type"] == "application/pdf"
     assert sheet.body().startswith(b"%PDF")
 
@@ -97,6 +103,7 @@ def test_what_was_typed_is_there_after_the_page_was_left(bench, page: Page):
     page.get_by_label("What is potted").fill("ferns")
     page.get_by_label("Your initials").fill("jo")
     page.get_by_role("button", name="Start, and list the pots").click()
+    expect(page.locator("html[data-ready]")).to_be_attached()
     with page.expect_response(lambda answer: "/typed/pots" in answer.url):
         page.get_by_label("How many").fill("24")
     with page.expect_response(lambda answer: "/typed/pots" in answer.url):

@@ -16,7 +16,9 @@ document.body.addEventListener("htmx:load", () => {
 });
 
 // A line of pots that was added takes the keyboard with it.
-document.body.addEventListener("htmx:afterSettle", (event) => {
+document.body.addEventListener("htmx:afterSettle", () => {
   const next = document.querySelector("[data-focus]");
-  if (next && event.detail.target.contains(next)) next.focus();
+  if (!next) return;
+  next.removeAttribute("data-focus");
+  next.focus();
 });
