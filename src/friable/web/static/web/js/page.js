@@ -1,7 +1,7 @@
 // Leads the eye and the keyboard to what was refused, and says when the page answers to what is typed.
 
 const lead = (root) => {
-  const refused = root.querySelector("[aria-invalid='true'], .refusals");
+  const refused = root.querySelector("[aria-invalid='true']") ?? root.querySelector(".refusals");
   if (!refused) return;
   const details = refused.closest("details");
   if (details) details.open = true;
