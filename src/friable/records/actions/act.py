@@ -1,13 +1,15 @@
 """What every act has in common: initials, one transaction, one sentence when it is refused."""
 
 import math
+import re
 from collections.abc import Iterable
 from contextlib import contextmanager
 from datetime import timedelta
 from functools import wraps
 from inspect import signature
 
-from django.core.exceptions import NON_FIELD_ERRORS, ValidationError
+from django.apps import apps
+from django.core.exceptions import ValidationError
 from django.db import IntegrityError, models, transaction
 from django.utils import timezone
 from simple_history.utils import bulk_create_with_history
@@ -55,19 +57,15 @@ def read_initials(written) -> str:
 
 @contextmanager
 def refused_as_sentence():
-    """Turn a rule that the database held up into a refusal."""
+    """Turn a rule that the database held up into a refusal, in the words of the rule if it has any."""
     try:
         yield
     except IntegrityError as problem:
-        raise Refused(
-            _("The records would not agree any more ({rule}); look at the page again and repeat.").format(
-                rule=shown(str(problem).splitlines()[0])
-            )
-        ) from problem
+        raise Refused(_broken_rule(str(problem))) from problem
 
 
 def keep(row: models.Model, **changes) -> models.Model:
-    """Set the changes, check the whole row, save it.
+    """Set the changes, check each column, save the row; rules over several columns are the database's.
 
     Raises
     ------
@@ -76,24 +74,30 @@ def keep(row: models.Model, **changes) -> models.Model:
     """
     for column, value in changes.items():
         setattr(row, column, value)
-    _tidy_texts(row)
-    try:
-        row.full_clean()
-    except ValidationError as problem:
-        raise sentence(row, problem) from problem
+    check_columns(row)
     row.save()
     return row
+
+
+def check_columns(row: models.Model) -> None:
+    """Tidy the texts of a row and refuse the first column that holds something unfit."""
+    _tidy_texts(row)
+    columns = row._meta.concrete_fields
+    for field in columns:
+        if field.is_relation and not field.null and getattr(row, field.attname) is None:
+            raise _missing(field)
+    try:
+        # Whether the row on the other end is there, the database asks anyway.
+        row.clean_fields(exclude=[field.name for field in columns if field.is_relation])
+    except ValidationError as problem:
+        raise sentence(row, problem) from problem
 
 
 def keep_lines(rows: Iterable[models.Model]) -> list[models.Model]:
     """Check the columns of new rows of one model and save them together, with history."""
     rows = list(rows)
     for row in rows:
-        _tidy_texts(row)
-        try:
-            row.clean_fields()
-        except ValidationError as problem:
-            raise sentence(row, problem) from problem
+        check_columns(row)
     return bulk_create_with_history(rows, type(rows[0])) if rows else []
 
 
@@ -116,15 +120,10 @@ def refuse_unknown(changes: Iterable[str], allowed: set[str]) -> None:
 
 
 def sentence(row: models.Model, problem: ValidationError) -> FriableError:
-    """Return the first thing that is wrong with a row as a refusal."""
-    field, errors = next(iter(problem.error_dict.items()))
-    error = errors[0]
-    refusal = (
-        Refused(" ".join(error.messages))
-        if field == NON_FIELD_ERRORS
-        else _of_field(row, row._meta.get_field(field), error)
-    )
-    refusal.field = "" if field == NON_FIELD_ERRORS else field
+    """Return the first column that holds something unfit as a refusal."""
+    name, errors = next(iter(problem.error_dict.items()))
+    refusal = _of_field(row, row._meta.get_field(name), errors[0])
+    refusal.field = name
     return refusal
 
 
@@ -132,7 +131,7 @@ def _of_field(row, field, error) -> FriableError:
     label = str(field.verbose_name).split(" [")[0]
     value = getattr(row, field.attname)
     if error.code in ("blank", "null"):
-        return Refused(_("{label} is missing; fill it in.").format(label=_capital(label)))
+        return _missing(field)
     if error.code == "out_of_bounds":
         number = float(value)
         unit = "" if math.isnan(number) else error.params["unit"]
@@ -145,12 +144,37 @@ def _of_field(row, field, error) -> FriableError:
                 length=len(value), most=error.params["limit_value"]
             ),
         )
-    if error.code == "unique":
-        return Refused(" ".join(error.messages))
     problem = " ".join(error.messages).rstrip(".")
     if error.code == "written":
         return BadText(_capital(label), value, problem)
     return Refused(f"{_capital(label)}: {problem}.")
+
+
+def _broken_rule(said: str) -> str:
+    """Return what a rule of the database wants: by its name, or by its columns where only they are named."""
+    for model in apps.get_app_config("records").get_models():
+        for rule in model._meta.constraints:
+            columns = [
+                f"{model._meta.db_table}.{model._meta.get_field(name).column}"
+                for name in getattr(rule, "fields", ())
+            ]
+            if re.search(rf"\b{rule.name}\b", said) or (columns and said.endswith(": " + ", ".join(columns))):
+                own_words = rule.violation_error_message != rule.default_violation_error_message
+                return rule.get_violation_error_message() if own_words else _disagree(rule.name)
+    return _disagree(shown(said.splitlines()[0]))
+
+
+def _disagree(rule: str) -> str:
+    return _("The records would not agree any more ({rule}); look at the page again and repeat.").format(
+        rule=rule
+    )
+
+
+def _missing(field) -> FriableError:
+    label = _capital(str(field.verbose_name).split(" [")[0])
+    refusal = Refused(_("{label} is missing; fill it in.").format(label=label))
+    refusal.field = field.name
+    return refusal
 
 
 def _capital(label: str) -> str:

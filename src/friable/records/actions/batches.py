@@ -1,6 +1,7 @@
 """Batches: planning, writing down what was made, undoing and correcting in the open."""
 
 from collections.abc import Iterator, Mapping
+from datetime import datetime
 
 from django.utils import timezone
 
@@ -16,8 +17,13 @@ from friable.wording import gettext as _
 
 
 @act
-def plan_batch(job: PottingJob, *, by: str) -> Batch:
+def plan_batch(job: PottingJob, *, by: str, planned_at: datetime | None = None) -> Batch:
     """Plan the batch of a job; a job that is planned already keeps its batch.
+
+    Parameters
+    ----------
+    planned_at : datetime, optional
+        When it was planned, where that is written down later; now, if not given.
 
     Raises
     ------
@@ -35,15 +41,17 @@ def plan_batch(job: PottingJob, *, by: str) -> Batch:
             )
         )
     amounts = job_amounts(job)
-    batch = _plan(job.mix_version, amounts, by, job)
+    batch = _plan(job.mix_version, amounts, by, job, planned_at)
     keep(job, state="planned", step="batch", changed_at=timezone.now())
     return batch
 
 
 @act
-def plan_litres(version: MixVersion, litres_l: float, *, by: str) -> Batch:
+def plan_litres(
+    version: MixVersion, litres_l: float, *, by: str, planned_at: datetime | None = None
+) -> Batch:
     """Plan a batch of so many finished litres, for no job."""
-    return _plan(version, mix_amounts(version, litres_l), by, None)
+    return _plan(version, mix_amounts(version, litres_l), by, None, planned_at)
 
 
 @act
@@ -53,7 +61,7 @@ def record_batch_made(
     by: str,
     made_l: float,
     made_by: str = "",
-    made_at=None,
+    made_at: datetime | None = None,
     put_in: Mapping[int, float | None] | None = None,
     amendments: Mapping[int, float | None] | None = None,
     treated: str = "unknown",
@@ -115,6 +123,7 @@ def correct_batch(batch: Batch, *, by: str, reason: str) -> Batch:
     _undo(batch, by, reason)
     new = _new_batch(
         by,
+        timezone.now(),
         job=batch.job,
         mix_version=batch.mix_version,
         mix_name=batch.mix_name,
@@ -150,12 +159,15 @@ def _undo(batch: Batch, by: str, reason: str) -> None:
     keep(batch, state="undone", undone_by=by, undone_at=timezone.now(), undo_reason=reason)
 
 
-def _plan(version: MixVersion, amounts: JobAmounts, by: str, job: PottingJob | None) -> Batch:
+def _plan(
+    version: MixVersion, amounts: JobAmounts, by: str, job: PottingJob | None, planned_at: datetime | None
+) -> Batch:
     refuse_unusable(version)
     versions = plain.load_versions(version)
     top = amounts.stages[0]
     batch = _new_batch(
         by,
+        in_the_past(planned_at, _("The time it was planned")),
         job=job,
         mix_version=version,
         mix_name=version.name,
@@ -216,8 +228,8 @@ def _amendments(
             )
 
 
-def _new_batch(by: str, **columns: object) -> Batch:
-    year = timezone.localdate().year
+def _new_batch(by: str, planned_at: datetime, **columns: object) -> Batch:
+    year = timezone.localtime(planned_at).year
     newest = Batch.objects.select_for_update().filter(year=year).order_by("-number").first()
     number = newest.number + 1 if newest else 1
     return keep(
@@ -226,7 +238,7 @@ def _new_batch(by: str, **columns: object) -> Batch:
             number=number,
             code=batch_code(year, number),
             planned_by=by,
-            planned_at=timezone.now(),
+            planned_at=planned_at,
             **columns,
         )
     )
