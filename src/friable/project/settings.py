@@ -27,6 +27,7 @@ INSTALLED_APPS = [
     "simple_history",
     "friable.records",
     "friable.web",
+    "friable.demo",
     "friable.project",
 ]
 
