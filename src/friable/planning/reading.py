@@ -49,6 +49,11 @@ def wet_zone_cm(forecast: "Forecast", wet_below_air: float = WET_BELOW_AIR) -> f
     return forecast.profile[-1].height_cm - bottom
 
 
+def _centimetres(height_cm: float) -> str:
+    """Return a height no finer than it deserves: halves below 3 cm, else whole."""
+    return f"{round(2 * height_cm) / 2:g}" if height_cm < 3 else f"{round(height_cm)}"
+
+
 def pot_words(container: "Container") -> str:
     """Return the container as a reader would call it: its depth and its kind."""
     kinds = {
@@ -72,11 +77,11 @@ def pot_reading(forecast: "Forecast") -> str:
     if wet >= depth:
         return _("In this {pot} it stays wet to the top: {air}.").format(pot=pot, air=air_words)
     if wet > depth / 2:
-        return _("In this {pot} it stays wet more than half way up ({wet:.2g} cm): {air}.").format(
-            pot=pot, wet=wet, air=air_words
+        return _("In this {pot} it stays wet more than half way up ({wet} cm): {air}.").format(
+            pot=pot, wet=_centimetres(wet), air=air_words
         )
     if wet > HARDLY_WET_CM:
-        return _("In this {pot} the bottom {wet:.2g} cm stays wet: {air}.").format(
-            pot=pot, wet=wet, air=air_words
+        return _("In this {pot} the bottom {wet} cm stays wet: {air}.").format(
+            pot=pot, wet=_centimetres(wet), air=air_words
         )
     return _("In this {pot} only the very bottom stays wet: {air}.").format(pot=pot, air=air_words)
