@@ -85,7 +85,7 @@ def fits(figures: Figures, use: str) -> tuple[Fit, ...]:
 
     Notes
     -----
-    Sources measure in cores or under a suction of their own, so a range is a guide; its basis is told with it.
+    Sources measure in cores or under a suction of their own: a range is a guide, told with its basis.
     """
     return tuple(
         _fit(target, getattr(figures, target.quantity))

@@ -88,7 +88,8 @@ class DensityForm(MeasuredForm):
     """Fills of one volume, dried and weighed."""
 
     volume = QuantityField(
-        lambda text: units_in.litres(text, str(_("loose volume"))),
+        units_in.litres,
+        what=_("loose volume"),
         label=_("Loose volume of each fill"),
         missing=_("The volume is missing; give it such as 1 L."),
         help_text=_("Poured loosely into a measured pot, struck off level: such as 1 L."),
@@ -99,8 +100,8 @@ class DensityForm(MeasuredForm):
         missing=_("The mass is missing; give it such as 182 g."),
         help_text=_("Without the pot, dried until it loses no more: such as 182 g."),
     )
-    mass2 = QuantityField(units_in.kilograms, label=_("Of the second"), required=False)
-    mass3 = QuantityField(units_in.kilograms, label=_("Of the third"), required=False)
+    mass2 = QuantityField(units_in.kilograms, what=_("dry mass"), label=_("Of the second"), required=False)
+    mass3 = QuantityField(units_in.kilograms, what=_("dry mass"), label=_("Of the third"), required=False)
     field_order = ["volume", "mass1", "mass2", "mass3"]
 
     def clean(self):
@@ -133,7 +134,8 @@ class MixVolumeForm(MeasuredForm):
     """Two materials, how much of each, and what they gave together."""
 
     this = QuantityField(
-        lambda text: units_in.litres(text, str(_("volume of this material"))),
+        units_in.litres,
+        what=_("volume of this material"),
         label=_("Of this material"),
         missing=_("The volume is missing; give it such as 10 L."),
     )
@@ -143,12 +145,14 @@ class MixVolumeForm(MeasuredForm):
         missing=_("The other material is missing; name it."),
     )
     that = QuantityField(
-        lambda text: units_in.litres(text, str(_("volume of the other material"))),
+        units_in.litres,
+        what=_("volume of the other material"),
         label=_("Of the other"),
         missing=_("The volume is missing; give it such as 10 L."),
     )
     mixed = QuantityField(
-        lambda text: units_in.litres(text, str(_("mixed volume"))),
+        units_in.litres,
+        what=_("mixed volume"),
         label=_("Both together, mixed"),
         missing=_("The mixed volume is missing; give it such as 17.5 L."),
     )
@@ -195,7 +199,8 @@ class YieldForm(MeasuredForm):
 
     pack = PickField(label=_("Pack"), missing=_("No pack is chosen; choose one from the list."))
     loose = QuantityField(
-        lambda text: units_in.litres(text, str(_("loose volume"))),
+        units_in.litres,
+        what=_("loose volume"),
         label=_("Loose volume it gave"),
         missing=_("The loose volume is missing; give it such as 198 L."),
         help_text=_("Broken up, moistened as you use it, counted in buckets: such as 198 L."),

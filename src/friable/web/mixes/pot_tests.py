@@ -35,13 +35,15 @@ class PotTestForm(SignedForm):
         help_text=_("From the rim down to the mix, such as 1 cm. Empty: as usual for this pot."),
     )
     water_in = QuantityField(
-        lambda text: units_in.litres(text, str(_("water poured in"))),
+        units_in.litres,
+        what=_("water poured in"),
         label=_("Water poured in"),
         missing=_("The water poured in is missing; give it such as 1110 mL."),
         help_text=_("Holes closed, dry mix to the fill line, until water just shows: such as 1110 mL."),
     )
     drained = QuantityField(
-        lambda text: units_in.litres(text, str(_("water drained")), zero=True),
+        lambda text, what: units_in.litres(text, what, zero=True),
+        what=_("water drained"),
         label=_("Water drained"),
         missing=_("The water drained is missing; give it such as 270 mL."),
         help_text=_("Holes opened, caught until it stops dripping: such as 270 mL."),

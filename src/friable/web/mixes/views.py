@@ -80,7 +80,7 @@ def answer(request: HttpRequest) -> HttpResponse:
     form = RecipeForm(request.POST)
     nothing = not request.POST.get("recipe", "").strip() and not form.has_lines
     found = None if nothing else _answer(form)
-    context = {"form": form, "answer": found, "nothing": nothing}
+    context = {"form": form, "answer": found, "nothing": nothing, "alone": True}
     status = REFUSED if not nothing and found is None else 200
     return render(request, "mixes/answer.html", context, status=status)
 
