@@ -175,6 +175,15 @@ def test_packs_at_a_measured_yield(answer, typed, packs, loose):
     assert order["loose_l_per_pack"] == pytest.approx(loose, abs=0.5)
 
 
+@pytest.mark.parametrize("typed", ["62.5", "62.5 L", "12.5 L/kg"])
+def test_a_pack_sold_by_weight_gives_litres_a_pack(answer, typed):
+    # 124.9 L of 62.5 L a block: two, just. By hand.
+    order = answer("packs", "coir pith", "--need", "124.9L", "--pack", "5 kg", "--yield", typed)
+
+    assert order["packs"] == 2
+    assert order["loose_l_per_pack"] == pytest.approx(62.5)
+
+
 def test_packs_without_a_measured_yield(answer):
     order = answer("packs", "sphagnum peat", "--need", "168L", "--pack", "3.8 cu ft")
 

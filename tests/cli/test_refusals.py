@@ -101,10 +101,13 @@ REFUSED = [
         (*BALE, "--pack", "3.8 cu ft", "--yield", "nan"),
         "--yield “nan” is not a finite number. Write it as 2.0.",
     ),
-    ((*BALE, "--pack", "3.8 cu ft", "--yield", "0"), "--yield “0” is impossible. Write it as 2.0."),
     (
-        (*BALE, "--pack", "3.8 cu ft", "--yield", "2 L"),
-        "--yield “2 L” is not a plain number. Write it as 2.0.",
+        (*BALE, "--pack", "3.8 cu ft", "--yield", "0"),
+        "--yield “0” is impossible. Write it as 2.0, or as 62.5 L for one pack.",
+    ),
+    (
+        (*BALE, "--pack", "3.8 cu ft", "--yield", "2 kg"),
+        "--yield “2 kg” is not a plain number. Write it as 2.0, or as 62.5 L for one pack.",
     ),
     (
         ("packs", "stardust", "--need", "168L", "--pack", "3.8 cu ft"),
