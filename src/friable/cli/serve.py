@@ -45,6 +45,7 @@ def serve(
         from friable.cli import serving
 
         listening = serving.open_socket(host, port)
+        serving.spare_memory()
         start_django()
         from django.conf import settings
 

@@ -1,5 +1,7 @@
 """The web server: gunicorn with threads, on a socket that is already bound to this machine only."""
 
+import contextlib
+import ctypes
 import errno
 import gc
 import hashlib
@@ -15,6 +17,7 @@ from friable.wording import gettext as _
 
 WORKERS = 2
 THREADS = 4
+M_ARENA_MAX = -8  # of mallopt(3)
 STAMP_NAME = "made-from"
 # Of the script library, one of its eight files is used.
 NOT_SERVED = ["htmax-*", "htmx-4*", "htmx-2.js", "ext"]
@@ -64,6 +67,27 @@ def collect_static() -> None:
     stamp.write_text(digest.hexdigest())
 
 
+def spare_memory() -> None:
+    """Keep each process small; to be called before NumPy is loaded and before there are threads.
+
+    The C library would set aside a heap for every thread, and the linear algebra a pool of threads of
+    its own for matrices larger than any here.
+    """
+    os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
+    with contextlib.suppress(OSError, AttributeError):
+        ctypes.CDLL(None).mallopt(M_ARENA_MAX, 2)
+
+
+def _load_the_forecast() -> None:
+    """Load once, for all processes, what the first live answer would load in each."""
+    from friable.planning.forecast import forecast
+    from friable.planning.notation import parse_container
+    from friable.reference.materials import all_materials
+
+    pot = parse_container("round 17/12/13 cm")
+    forecast([(material, 1.0) for material in all_materials()[:2]], pot)
+
+
 def run_server(listening: socket.socket, address: str, *, as_json: bool) -> None:
     """Serve until told to stop; say where, once, when the pages answer."""
     from django.db import connections
@@ -107,6 +131,7 @@ def run_server(listening: socket.socket, address: str, *, as_json: bool) -> None
 
             application = get_wsgi_application()
             get_resolver().url_patterns  # noqa: B018 - load every page once, before the workers part
+            _load_the_forecast()
             connections.close_all()
             gc.collect()
             gc.freeze()
