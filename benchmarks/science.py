@@ -2,10 +2,10 @@
 
     python benchmarks/science.py
 
-Runs on one core. Each figure is the median of several runs: time of the processor, then by the clock, which is
-longer where other work shares the machine. The loop that the ten thousand are compared with is the slow second
-version of the rule that the tests use: plain Python, scipy.optimize.brentq for the packing, scipy.integrate.quad
-for the pot; its time is the processor's as well.
+Runs on one core. Each figure is the median of several runs: time of the processor, then by the clock, which
+is longer where other work shares the machine. The loop that the ten thousand are compared with is the slow
+second version of the rule that the tests use: plain Python, scipy.optimize.brentq for the packing,
+scipy.integrate.quad for the pot; its time is the processor's as well.
 """
 
 import os
@@ -105,9 +105,8 @@ def main() -> None:
         print(f"{name:<36}{cells}{f'under {asked} ms':>14}")
     print()
     print(f"The same {MIXES:,} one by one with brentq and quad: {one_by_one:.0f} s, from {COMPARED} of them;")
-    print(
-        f"{one_by_one / rows[-1][2][0]:,.0f} times as long. Largest difference in container capacity {apart:.1e}."
-    )
+    print(f"{one_by_one / rows[-1][2][0]:,.0f} times as long.")
+    print(f"Largest difference in container capacity {apart:.1e}.")
 
 
 def processor() -> str:
