@@ -58,11 +58,11 @@ def test_what_was_typed_survives_a_refusal():
 def test_what_was_typed_may_be_kept_before_anything_is_valid():
     job = actions.start_job("saplings", by=cast.HELPER)
 
-    actions.keep_typed(job, "pots", {"count": "sixty\x00", "into": ""}, by=cast.HELPER)
+    actions.keep_typed(job, "pots", {"count": "sixty\x00\ud800", "into": ""}, by=cast.HELPER)
     actions.keep_typed(job, "pots", {"count": "60", "into": "2 L"}, by=cast.HELPER)
 
     assert JobDraft.objects.get().typed == {"count": "60", "into": "2 L"}
-    assert JobDraft.history.count() == 2
+    assert [row.typed["count"] for row in JobDraft.history.all()] == ["60", "sixty?"]
 
 
 def test_far_too_much_text_is_refused():

@@ -3,6 +3,7 @@
 from collections.abc import Iterator, Mapping
 from datetime import datetime
 
+from django.db import IntegrityError, transaction
 from django.utils import timezone
 
 from friable.errors import Refused
@@ -14,6 +15,8 @@ from friable.records.amounts import job_amounts, mix_amounts
 from friable.records.batch_codes import batch_code
 from friable.records.models import Batch, BatchAmendment, BatchCaution, BatchLine, MixVersion, PottingJob
 from friable.wording import gettext as _
+
+MOST_ATTEMPTS = 20  # hands that plan in the same moment
 
 
 @act
@@ -229,19 +232,21 @@ def _amendments(
 
 
 def _new_batch(by: str, planned_at: datetime, **columns: object) -> Batch:
+    """Keep a new batch under the next number of its year; of two hands at once, one takes the next but one."""
     year = timezone.localtime(planned_at).year
-    newest = Batch.objects.select_for_update().filter(year=year).order_by("-number").first()
-    number = newest.number + 1 if newest else 1
-    return keep(
-        Batch(
-            year=year,
-            number=number,
-            code=batch_code(year, number),
-            planned_by=by,
-            planned_at=planned_at,
-            **columns,
-        )
-    )
+    attempt = 0
+    while True:
+        attempt += 1
+        newest = Batch.objects.filter(year=year).order_by("-number").first()
+        number = newest.number + 1 if newest else 1
+        batch = Batch(year=year, number=number, planned_by=by, planned_at=planned_at, **columns)
+        batch.code = batch_code(year, number)
+        try:
+            with transaction.atomic():
+                return keep(batch)
+        except IntegrityError:
+            if attempt == MOST_ATTEMPTS:
+                raise
 
 
 def _copies(rows, batch: Batch):

@@ -236,5 +236,5 @@ def _refuse_closed(job: PottingJob) -> None:
 def _text(value: object) -> str | list[str]:
     if isinstance(value, list | tuple):
         return [_text(one) for one in value]
-    # A column of text cannot hold NUL; nothing else that was typed is touched.
-    return str(value).replace("\x00", "")
+    # A column of text can hold neither NUL nor half a character; nothing else that was typed is touched.
+    return str(value).replace("\x00", "").encode(errors="replace").decode()
