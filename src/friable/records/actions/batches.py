@@ -232,7 +232,7 @@ def _amendments(
 
 
 def _new_batch(by: str, planned_at: datetime, **columns: object) -> Batch:
-    """Keep a new batch under the next number of its year; of two hands at once, one takes the next but one."""
+    """Keep a new batch under the next number of its year; of two hands at once, one waits."""
     year = timezone.localtime(planned_at).year
     attempt = 0
     while True:
