@@ -52,6 +52,27 @@ def test_a_shallow_tray_says_that_it_stays_wet(helper):
     assert "In this 4 cm tray" in page
 
 
+def test_a_drainage_layer_shows_what_it_takes_and_both_cases(helper):
+    job = actions.start_job("layer trial", by=cast.HELPER)
+    line = {"count": "1", "into": "round 12/9/12 cm", "root": "none", "drainage_layer": "3 cm"}
+    line["layer_material"] = "gravel"
+    sent = {"lines": "1", "title": "layer trial", **{f"line-0-{name}": text for name, text in line.items()}}
+    assert helper.post(f"/jobs/{job.pk}/pots", sent).status_code == 302
+
+    page = text_of(helper.get(f"/jobs/{job.pk}/mix?version={cast.potting_on().pk}"))
+
+    # Frustums worked by hand: the lowest 3 of 12 cm of a 12/9/12 cm pot hold 0.207 of 1.046 L.
+    assert "The drainage layer takes 19.8 % of the filled volume" in page
+    assert "if they hold together" in page
+
+
+def test_cautions_stand_where_hands_are_at_risk(helper, job):
+    for step in ("mix", "amounts"):
+        page = text_of(helper.get(f"/jobs/{job.pk}/{step}"))
+        assert "Open bags away from the face" in page
+        assert "workplace" in page
+
+
 def test_choosing_a_mix_leads_on_to_the_amounts(helper, job):
     other = actions.write_mix(cast.recipe("all bark", (1, "pine bark nursery")), by=cast.KEEPER)
 
@@ -117,7 +138,7 @@ def test_working_it_out_keeps_nothing_but_what_was_typed(helper, job):
     answer = helper.post(f"/jobs/{job.pk}/amounts", {**AMOUNTS, "shrinkage": "50 %", "work": "1"})
 
     assert answer.status_code == 200
-    assert "191.4 L of parts" in text_of(answer)  # 95.7 L / 0.5, worked by hand
+    assert "191.5 L of parts" in text_of(answer)  # 91.17 L x 1.05 / 0.5, worked by hand
     job.refresh_from_db()
     assert job.shrinkage == 0.12
     assert 'value="50 %"' in text_of(helper.get(f"/jobs/{job.pk}/amounts"))

@@ -12,7 +12,9 @@ from friable.planning.forecast_values import Forecast
 from friable.planning.reading import pot_reading
 from friable.records import plain
 from friable.records.models import JobLine, MixVersion, PottingJob
+from friable.reference.cautions import Caution
 from friable.science.estimate import Estimate
+from friable.web.mixes.answers import cautions_of
 from friable.web.mixes.forecasts import forecast
 
 
@@ -43,6 +45,16 @@ def pot_answers(job: PottingJob, version: MixVersion) -> list[PotAnswer]:
     except FriableError as problem:
         return [PotAnswer(line, refusal=str(problem)) for line in lines]
     return [_pot_answer(line, version, parts, losses) for line in lines]
+
+
+def cautions_in(job: PottingJob, version: MixVersion) -> list[Caution]:
+    """Return what can hurt in a mix and in the drainage layers of a job, as far as it is known."""
+    layers = [line.layer_material for line in job.lines.all() if line.layer_material]
+    try:
+        materials = [material for material, _share in plain.resolve_parts(version)]
+        return cautions_of([*materials, *plain.materials(layers).values()])
+    except FriableError:
+        return []
 
 
 def _pot_answer(line: JobLine, version: MixVersion, parts: Sequence, losses: dict) -> PotAnswer:

@@ -87,6 +87,8 @@ def mix(request: HttpRequest, pk: int) -> HttpResponse:
         looked_at = form.look_at(request.GET.get("version"))
     pots_filled = answers.pot_answers(job, looked_at) if looked_at else []
     context = page_of(job, "mix", form=form, version=looked_at, pots=pots_filled)
+    if looked_at:
+        context["cautions"] = answers.cautions_in(job, looked_at)
     return form_page(request, "jobs/mix.html", context, form)
 
 
@@ -110,6 +112,7 @@ def amounts(request: HttpRequest, pk: int) -> HttpResponse:
         form = AmountsForm(request, initial=typed)
         answer = amounts_answer(job, AmountsForm(request, typed, sign=False), pots_filled)
     context = page_of(job, "amounts", form=form, answer=answer, shrinkage=shrinkage)
+    context["cautions"] = answers.cautions_in(job, job.mix_version) if job.mix_version else []
     return form_page(request, "jobs/amounts.html", context, form)
 
 
