@@ -111,7 +111,7 @@ def run_server(listening: socket.socket, address: str, *, as_json: bool) -> None
                 "worker_class": "gthread",
                 "preload_app": True,  # the workers share the memory of what is loaded
                 "timeout": 60,
-                "graceful_timeout": 5,
+                "graceful_timeout": 15,
                 "keepalive": 15,
                 "limit_request_line": 8190,
                 "accesslog": None,
