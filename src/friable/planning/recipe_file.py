@@ -120,7 +120,7 @@ def _recipe(name: str, table: Any) -> Recipe:
         cautions=tuple(_words(name, line, "cautions") for line in _list(name, table, "cautions")),
         shrinkage=_shrinkage(name, table["shrinkage"]) if "shrinkage" in table else None,
         incomplete=incomplete,
-        top_dressing=_words(name, table["top_dressing"], "top_dressing") if table.get("top_dressing") else "",
+        top_dressing=_words(name, table["top_dressing"], "top_dressing") if "top_dressing" in table else "",
     )
 
 
