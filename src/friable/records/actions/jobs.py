@@ -104,7 +104,7 @@ def save_job_step(
 
 @act
 def clone_job(job, *, by, title="", due_on=None):
-    """Start a new job with the pots, mix and amounts of an old one."""
+    """Start a new job with the pots, mix and amounts of an old one; what was typed then stays with the old."""
     new = keep(
         PottingJob(
             title=title or job.title,
@@ -125,9 +125,6 @@ def clone_job(job, *, by, title="", due_on=None):
     for line in lines:
         line.pk, line.id, line.job, line._state.adding = None, None, new, True
     keep_lines(lines)
-    keep_lines(
-        JobDraft(job=new, step=draft.step, typed=draft.typed) for draft in job.drafts.exclude(step="batch")
-    )
     return new
 
 
