@@ -135,7 +135,7 @@ def test_a_density_that_cannot_be_is_refused_and_stays(helper, said, sentence):
 def test_two_materials_mixed_are_measured(helper):
     sent = {
         "this": "10 L",
-        "other": "perlite coarse",
+        "other": "horticultural sand coarse",
         "that": "10 L",
         "mixed": "18 L",
         "done_at": "",
