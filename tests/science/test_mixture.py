@@ -9,8 +9,10 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from friable.errors import BadQuantity
+from friable.planning.forecast import forecast
 from friable.science.mixture import blend, grades, overlap_loss_from_volume
-from strategies_science import KEYS, MATERIALS, Poured, mixes, real_mixes
+from friable.science.packing import packed_volume
+from strategies_science import KEYS, MATERIALS, Poured, core, mixes, real_mixes
 
 SUCTIONS_CM = (0.0, 1.0, 5.0, 10.0, 50.0, 100.0, 1000.0)
 bark, sand = MATERIALS["BKP_M"].physics, MATERIALS["SAND_F"].physics
@@ -68,6 +70,33 @@ def test_every_mix_is_possible(parts):
     assert np.all(mix.blend.entered >= 0)
     assert np.all(mix.blend.bulked >= 0)
     assert float(mix.blend.lost) <= mix.blend.entered.sum() + 1e-12
+
+
+@given(mixes)
+def test_rounding_is_not_taken_for_fines_without_room(parts):
+    mix = Poured(parts)
+
+    left = float(mix.blend.unplaced)
+    assert left == 0 or left > 1e-9 * sum(parts.values())
+
+
+def test_a_mix_with_room_to_spare_gets_no_warning_about_room():
+    keys, parts = ("BKP_M", "BKC", "PUM_L", "GRAV"), (0.74022722, 3.98505915, 4.79787156, 2.62519144)
+    found = forecast([(MATERIALS[k], v) for k, v in zip(keys, parts, strict=True)], core(), samples=0)
+
+    assert not [text for text in found.warnings if "want more room" in text]
+
+
+def test_fines_that_find_no_room_are_reported():
+    # Lumps with 30 % voids and dust that would pack far closer than it pours: more overlap than 97 % of the
+    # lumps' voids can take. What is left over is what the geometry asked for less 0.97 × 0.3.
+    lumps = replace(bark, sub_sizes_mm=(100.0,) * 5, void_fraction=0.3, void_fraction_single_size=0.05)
+    dust = replace(sand, sub_sizes_mm=(0.01,) * 5, void_fraction=0.3, void_fraction_single_size=0.05)
+    mix = Poured({lumps: 1.0, dust: 0.5})
+    packed = float(packed_volume(mix.blend.solid, mix.grades.beta, mix.grades.tables))
+
+    assert mix.blend.entered.tolist() == pytest.approx([0.97 * 0.3, 0.0])
+    assert float(mix.blend.unplaced) == pytest.approx(1.5 - packed - 0.97 * 0.3, abs=1e-12)
 
 
 @given(mixes, st.sampled_from(KEYS))

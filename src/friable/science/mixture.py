@@ -32,6 +32,7 @@ if TYPE_CHECKING:
 
 LARGEST_SHARE_ENTERED = 0.97  # of the voids of a material; the rest always stays open
 SWITCH_STEPS = 101
+ROUNDING = 1e-12  # of the volume poured; less than this is no room wanted
 
 
 @dataclass(frozen=True, slots=True)
@@ -230,7 +231,8 @@ def _share_overlap(
         spread = _ratio(left[..., None] * open_weight, open_weight.sum(axis=-1)[..., None])
         entered = np.where(full, most, spread)
     moved = weight * _ratio(entered, by_part)[..., None]
-    return entered, moved, np.maximum(0.0, overlap - entered.sum(axis=-1))
+    left = overlap - entered.sum(axis=-1)
+    return entered, moved, np.where(left > ROUNDING * poured_total, left, 0.0)
 
 
 def _ratio(upper: "Array", lower: "Array") -> "Array":
