@@ -6,6 +6,7 @@ import subprocess
 import sys
 
 import pytest
+
 from strategies_science import Poured
 
 # Pine bark 0.8 and fine sand 0.2 in a drained core of 7.6 cm: figures of an independent program, four digits.

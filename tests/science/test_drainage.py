@@ -62,7 +62,7 @@ def test_the_column_covers_the_medium_and_weighs_it(pot, layer):
     pots(),
 )
 def test_many_mixes_at_once_are_the_mixes_one_by_one(keys, seed, pot):
-    # 1e-6 from the table of 2,049 points; 2e-5 from the kink in the slower of the two.
+    # 1e-6 from the table of 2,049 points; 3e-5 from the kink in the slower of the two.
     ingredients = [MATERIALS[key].physics for key in keys]
     g = grades(ingredients)
     volumes = np.random.default_rng(seed).dirichlet(np.ones(len(keys)), 20)
@@ -70,7 +70,7 @@ def test_many_mixes_at_once_are_the_mixes_one_by_one(keys, seed, pot):
     column = drained_column(pot)
     slowly = water_held(together, g, g.filling(column.suctions_cm)) @ column.weights
 
-    assert drained_many(together, g, pot) == pytest.approx(slowly, abs=3e-5)
+    assert drained_many(together, g, pot) == pytest.approx(slowly, abs=5e-5)
 
 
 @given(st.floats(min_value=0.01, max_value=2), st.floats(min_value=3, max_value=60))
