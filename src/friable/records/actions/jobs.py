@@ -104,7 +104,7 @@ def save_job_step(
 
 @act
 def clone_job(job, *, by, title="", due_on=None):
-    """Start a new job with the pots, mix and amounts of an old one; what was typed then stays with the old."""
+    """Start a new job with the pots, mix and amounts of an old one; what was typed stays with the old."""
     new = keep(
         PottingJob(
             title=title or job.title,
