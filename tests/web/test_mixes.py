@@ -202,3 +202,19 @@ def test_the_same_pot_twice_is_shown_once(helper, bark):
     asked = {"mix1": "potting-on bark", "pot1": "round 9/6/8.5 cm", "pot2": "round 9/6/8.5 cm"}
 
     assert text_of(helper.get("/mixes/compare", asked)).count("<svg") == 1
+
+
+def test_what_is_poured_is_what_a_job_is_planned_with(db):
+    actions.write_mix(cast.recipe("base", (6, "coir pith"), (3, "wood fibre"), shrinkage=0.08), by="MK")
+    soaked = parse_recipe(
+        "3 base + 1 sphagnum peat medium (loose soaked) + 2 coir pith (tapped moist)", "top"
+    )
+    version = actions.write_mix(soaked, by="MK")
+
+    shares = {material.key: share for material, share in plain.resolve_parts(version)}
+    for found in (poured.of_version(version), poured.of_recipe(soaked)):
+        total = sum(volume for _material, volume in found.parts)
+        mine: dict[str, float] = {}
+        for material, volume in found.parts:
+            mine[material.key] = mine.get(material.key, 0.0) + volume / total
+        assert mine == pytest.approx(shares)

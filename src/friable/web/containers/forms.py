@@ -6,7 +6,7 @@ from django.utils.translation import gettext_lazy as _
 from friable.errors import FriableError
 from friable.planning import notation, units_in
 from friable.planning.bench_measures import litres_of_water
-from friable.records.queries.mixes import mixes_in_use
+from friable.records.models import MixVersion
 from friable.web.containers.trade_names import trade_name
 from friable.web.forms import (
     LineField,
@@ -115,7 +115,10 @@ class LookForm(PlainForm):
 
     def __init__(self, *args, **kwargs) -> None:
         super().__init__(*args, **kwargs)
-        self.versions = {mix.pk: mix.newest[0] for mix in mixes_in_use() if mix.newest}
+        newest = MixVersion.objects.filter(mix__in_use=True).select_related("mix")
+        self.versions = {}
+        for version in newest:  # newest first
+            self.versions.setdefault(version.mix_id, version)
         self.fields["mix"].choices = [(pk, str(version)) for pk, version in self.versions.items()]
 
     def version(self):

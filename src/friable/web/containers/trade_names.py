@@ -5,7 +5,6 @@ import re
 from friable.errors import FriableError
 from friable.reference.containers import KnownContainer, find_container
 
-
 POT = re.compile(r"\b(?:pots?|containers?)\b", re.IGNORECASE)
 
 

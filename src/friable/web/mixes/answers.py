@@ -2,8 +2,10 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 
 from django.utils.safestring import SafeString, mark_safe
+from django.utils.translation import get_language
 from django.utils.translation import gettext as _
 
 from friable.drawing.pot_section import pot_section_svg
@@ -19,6 +21,7 @@ from friable.web.mixes import forecasts
 from friable.web.mixes.poured import Poured
 
 NARROW = 340.0
+KEPT = 128
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,15 +55,21 @@ def mix_answer(
     FriableError
         If the container cannot be filled so, or the mix not be forecast.
     """
-    found = forecasts.forecast(poured.parts, container, layer_material=layer_material, losses=poured.losses)
-    every = [material for material, _share in poured.parts]
+    losses = frozenset(poured.losses.items())
+    return _answer(tuple(poured.parts), losses, container, layer_material, name, use, key, get_language())
+
+
+@lru_cache(maxsize=KEPT)
+def _answer(parts, losses, container, layer_material, name, use, key, _language) -> MixAnswer:
+    found = forecasts.forecast(parts, container, layer_material=layer_material, losses=dict(losses))
+    every = [material for material, _share in parts]
     return MixAnswer(
         forecast=found,
         reading=pot_reading(found),
         drawing=drawing(found, name=name, layer_material=layer_material, key=key),
         lifting=wet_mass_note(found.wet_mass_kg.value),
         fits=fits(found, use) if use else (),
-        near=published_near(poured.parts),
+        near=published_near(parts),
         layer_evidence=drainage_layer_evidence() if layer_material else (),
         cautions=cautions_of([*every, *([layer_material] if layer_material else [])]),
         use=use,

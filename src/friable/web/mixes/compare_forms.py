@@ -8,7 +8,7 @@ from django.utils.translation import gettext_lazy as _
 from friable.errors import FriableError
 from friable.planning.notation import parse_recipe
 from friable.records.models import MixVersion
-from friable.records.queries.mixes import mix_history, mix_named, mixes_in_use
+from friable.records.queries.mixes import mix_named
 from friable.web.forms import LineField, PlainForm
 from friable.web.mixes import poured
 from friable.web.mixes.forms import PotField
@@ -82,18 +82,15 @@ class CompareForm(PlainForm):
 
 
 def known_versions() -> list[str]:
-    """Return mixes in use by name, and their older versions."""
-    names: list[str] = []
-    for mix in mixes_in_use():
-        names.append(mix.name)
-        names += [str(version) for version in mix.newest]
-    return names
+    """Return mixes in use by name, and each of their versions."""
+    versions = MixVersion.objects.filter(mix__in_use=True).select_related("mix")
+    return list(dict.fromkeys(name for version in versions for name in (version.name, str(version))))
 
 
 def _version(text: str) -> MixVersion | None:
     mix = mix_named(text)
     if mix is not None:
-        return mix_history(mix).first()
+        return mix.versions.select_related("mix").order_by("-number").first()
     name, comma, number = text.rpartition(", version ")
     mix = mix_named(name) if comma and number.strip().isdecimal() and len(number) < 6 else None
-    return mix_history(mix).filter(number=int(number)).first() if mix else None
+    return mix.versions.select_related("mix").filter(number=int(number)).first() if mix else None

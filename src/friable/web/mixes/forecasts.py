@@ -1,7 +1,12 @@
-"""Forecasts for the pages, kept for a while: the same mix in the same pot is asked for again and again."""
+"""Forecasts for the pages, kept for a while: the same mix in the same pot is asked for again and again.
+
+A forecast carries sentences, so each is kept by the language it was made in.
+"""
 
 from collections.abc import Mapping, Sequence
 from functools import lru_cache
+
+from django.utils.translation import get_language
 
 from friable.planning import forecast as planning
 from friable.planning.forecast_values import Forecast
@@ -23,7 +28,9 @@ def forecast(
     losses: Losses | None = None,
 ) -> Forecast:
     """Return `planning.forecast.forecast` of the same arguments."""
-    return _forecast(tuple(parts), container, layer_material, frozenset((losses or {}).items()))
+    return _forecast(
+        tuple(parts), container, layer_material, frozenset((losses or {}).items()), get_language()
+    )
 
 
 def air_against_height(
@@ -36,7 +43,7 @@ def air_against_height(
 
 
 @lru_cache(maxsize=KEPT)
-def _forecast(parts, container, layer_material, losses) -> Forecast:
+def _forecast(parts, container, layer_material, losses, _language) -> Forecast:
     return planning.forecast(
         parts, container, layer_material=layer_material, pair_overlap_loss=dict(losses) or None
     )

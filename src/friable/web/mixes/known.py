@@ -7,10 +7,10 @@ from friable.reference.materials import all_materials
 
 def known_names() -> dict[str, list[str]]:
     """Return the names of containers, materials and components, for lists to choose from while typing."""
-    own = [row.name for row in materials_in_use()]
+    own = materials_in_use().prefetch_related(None).values_list("name", flat=True)
     materials = sorted({*own, *(known.title for known in all_materials())}, key=str.casefold)
     return {
-        "known_containers": [row.name for row in containers_in_use()],
+        "known_containers": list(containers_in_use().values_list("name", flat=True)),
         "known_materials": materials,
         "known_components": [*mixes_in_use().values_list("name", flat=True), *materials],
     }

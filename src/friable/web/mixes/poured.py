@@ -1,6 +1,6 @@
 """What is poured for a mix, stored or only typed: its materials with their loose shares."""
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import Any
 
@@ -33,7 +33,8 @@ def of_version(version: MixVersion) -> Poured:
     FriableError
         If nothing is known of one of its materials.
     """
-    return Poured(tuple(plain.resolve_parts(version)), plain.pair_overlap_loss(version))
+    versions = plain.load_versions(version)
+    return _from_book(plain.book(versions, version), versions, [])
 
 
 def of_recipe(recipe: Recipe) -> Poured:
@@ -48,36 +49,37 @@ def of_recipe(recipe: Recipe) -> Poured:
     """
     versions, rows, names = _meant(recipe)
     inside = plain.version_names(versions)
-    known = {row.name: value for row, value in _values(rows, versions)}
     typed = replace(
         recipe,
         name=_free_name(recipe.name, inside.values()),
         components=tuple(
-            replace(component, name=inside[names[component.name].pk])
-            if isinstance(names[component.name], MixVersion)
-            else replace(component, name=names[component.name].name)
-            if isinstance(names[component.name], Material)
-            else component
+            replace(component, name=_name_inside(names[component.name], component.name, inside))
             for component in recipe.components
         ),
     )
-    book = RecipeBook(
-        recipes={
-            typed.name: typed,
-            **{inside[pk]: plain.recipe(version, inside) for pk, version in versions.items()},
-        },
-        made=typed.name,
-    )
+    stored = {inside[pk]: plain.recipe(version, inside) for pk, version in versions.items()}
+    return _from_book(RecipeBook({typed.name: typed, **stored}, made=typed.name), versions, rows)
+
+
+def _from_book(book: RecipeBook, versions: Mapping[int, MixVersion], rows: Sequence[Material]) -> Poured:
+    """Let planning work out what is poured; a litre is as good as any volume."""
+    every = {row.pk: row for row in (*rows, *plain.material_rows(versions).values())}
+    known = {every[pk].name: value for pk, value in plain.materials(every.values()).items()}
 
     def find(name: str) -> table.Material:
         return known[name] if name in known else find_material(name)
 
-    amounts = job_amounts([], book, litres=1, find=find)
     parts = []
-    for part in amounts.parts:
+    for part in job_amounts([], book, litres=1, find=find).parts:
         material = find(part.material)
         parts.append((material, part.volume_l * float(loose_factor(material, part.state) or 1)))
-    return Poured(tuple(parts), _losses([*rows, *plain.material_rows(versions).values()]))
+    return Poured(tuple(parts), _losses(every.values()))
+
+
+def _name_inside(thing, written: str, inside: Mapping[int, str]) -> str:
+    if isinstance(thing, MixVersion):
+        return inside[thing.pk]
+    return thing.name if isinstance(thing, Material) else written
 
 
 def _meant(recipe: Recipe):
@@ -118,13 +120,7 @@ def _thing(name: str) -> MixVersion | Material | table.Material:
     return material_named(name) or find_material(name)
 
 
-def _values(rows, versions):
-    every = {row.pk: row for row in (*rows, *plain.material_rows(versions).values())}
-    values = plain.materials(every.values())
-    return [(every[pk], value) for pk, value in values.items()]
-
-
-def _losses(rows) -> Mapping[frozenset[str], float]:
+def _losses(rows: Iterable[Material]) -> Mapping[frozenset[str], float]:
     known = [row for row in rows if row.table_key]
     return plain.overlap_losses(mix_volumes_measured(known).values()) if known else {}
 

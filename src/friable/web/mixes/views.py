@@ -94,13 +94,14 @@ def detail(request: HttpRequest, pk: int) -> HttpResponse:
     version = next((one for one in versions if str(one.number) == wanted), versions[0] if versions else None)
     form = PotForm(request.GET if "container" in request.GET else pot_as_asked(request.GET))
     found, refusal = _answer_for(version, form) if version else (None, "")
+    history = told(versions)
     context = {
         "mix": mix,
         "version": version,
         "is_newest": bool(versions) and version.pk == versions[0].pk,
-        "used": use_of(version) if version else "",
-        "behind": mixes_behind(version) if version else [],
-        "history": told(versions),
+        "used": next((one.used for one in history if one.version.pk == version.pk), ""),
+        "behind": mixes_behind(version) if version and _has_mixes(version) else [],
+        "history": history,
         "batches": batches_made_from(version)[:SHOWN_BATCHES] if version else [],
         "form": form,
         "answer": found,
@@ -108,6 +109,10 @@ def detail(request: HttpRequest, pk: int) -> HttpResponse:
         **known_names(),
     }
     return form_page(request, "mixes/detail.html", context, form if "container" in request.GET else None)
+
+
+def _has_mixes(version) -> bool:
+    return any(line.sub_mix_id for line in version.lines.all())
 
 
 def _mix(pk: int):
