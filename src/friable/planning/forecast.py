@@ -140,14 +140,14 @@ def forecast(
         place = ranges.widest_input(air, z)
         widest = ranges.input_names(ingredients)[place] if place is not None else ""
 
-    first = centre[0].mix
+    first, medium_l = centre[0].mix, container.medium_volume_l
     switch = switch_share(first, middle)
     return Forecast(
-        **_estimates(centre, members, container),
+        **_estimates(centre, members, medium_l),
         supported_by=ingredients[int(first.supporting)].title,
         switch_at=None if switch is None else min(1.0, math.ceil(100 * switch - 1e-9) / 100),
         profile=_profile(heights, middle, centre, members, suctions_at_base, container),
-        plain_average=Figures(**_estimates(centre, members, container, plain=True)),
+        plain_average=Figures(**_estimates(centre, members, medium_l, plain=True)),
         widest_input=widest,
         warnings=tuple(_warnings(merged, volumes, middle, centre[0])),
         layer_bounds=_layer_bounds(centre, members, container, layer_material)
@@ -239,7 +239,7 @@ def _air(run: _Run) -> "Array":
     return np.asarray(run.mix.total_porosity - _capacity(run))
 
 
-def _figures(run: _Run, container: Container, *, plain: bool) -> "dict[str, Array]":
+def _figures(run: _Run, medium_l: float, *, plain: bool) -> "dict[str, Array]":
     """Return the eight figures of a run, members leading."""
     porosity = run.plain_porosity if plain else run.mix.total_porosity
     density = run.plain_density if plain else run.mix.dry_bulk_density_g_cm3
@@ -253,17 +253,17 @@ def _figures(run: _Run, container: Container, *, plain: bool) -> "dict[str, Arra
         "available_water": np.maximum(0.0, capacity - at_dry),
         "easily_available_water": at_10 - at_50,
         "dry_bulk_density_g_cm3": density,
-        "wet_mass_kg": container.medium_volume_l * (density + capacity),
+        "wet_mass_kg": medium_l * (density + capacity),
         "shrinkage": np.zeros_like(porosity) if plain else run.mix.shrinkage,
     }
 
 
 def _estimates(
-    centre: list[_Run], members: list[_Run], container: Container, *, plain: bool = False
+    centre: list[_Run], members: list[_Run], medium_l: float, *, plain: bool = False
 ) -> dict[str, Estimate]:
     """Middle and range of each figure; with a drainage layer, over both bounding cases."""
-    middle = [_figures(run, container, plain=plain) for run in centre]
-    drawn = [_figures(run, container, plain=plain) for run in members]
+    middle = [_figures(run, medium_l, plain=plain) for run in centre]
+    drawn = [_figures(run, medium_l, plain=plain) for run in members]
     estimates = {}
     for key in middle[0]:
         edges = [float(figures[key]) for figures in middle]
@@ -321,7 +321,7 @@ def _layer_bounds(
     centre: list[_Run], members: list[_Run], container: Container, layer_material: "Material"
 ) -> LayerBounds:
     def figures(place: int) -> dict[str, Estimate]:
-        every = _estimates(centre[place : place + 1], members[place : place + 1], container)
+        every = _estimates(centre[place : place + 1], members[place : place + 1], container.medium_volume_l)
         return {key: every[key] for key in ("air_space", "container_capacity")}
 
     return LayerBounds(
