@@ -32,6 +32,7 @@ docs: environment
 	@echo "build/docs/index.html"
 
 bench: environment
+	@$(BIN)/python benchmarks/science.py
 	@$(BIN)/python benchmarks/page_latency.py
 
 soak: environment
