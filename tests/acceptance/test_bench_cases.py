@@ -233,7 +233,7 @@ class TestLoamBatch:
 
     def test_the_conflict_on_chalk_is_flagged_for_the_published_recipe(self, friable):
         # One source keeps 0.6 kg/m3 in No. 2, another doubles it: about 101 g in 84 L.
-        code, out, err = friable("job", "--litres", "84", "--published", "R11")
+        code, out, err = friable("job", "--litres", "84", "--published", "john-innes-2")
 
         assert (code, err) == (0, "")
         assert "101" in out
