@@ -264,3 +264,11 @@ def test_a_mix_inside_a_mix_is_multiplied_out_as_the_stored_one_is(helper):
 
     assert pot_reading(expected) in page
     assert f"{round(100 * expected.air_space.low)} to {round(100 * expected.air_space.high)} %" in page
+
+
+def test_a_recipe_in_the_address_is_answered_or_refused_at_once(helper):
+    assert pot_reading(plain_forecast(headspace_cm=0.0)) in text_of(
+        helper.get("/mixes/write", {"recipe": RECIPE, "container": POT})
+    )
+    page = text_of(helper.get("/mixes/write", {"recipe": "3 moon dust"}))
+    assert "No material is called “moon dust”." in page

@@ -11,7 +11,7 @@ from django.utils.translation import gettext as _
 from friable.drawing.pot_section import pot_section_svg
 from friable.planning.evidence import Evidence, drainage_layer_evidence, published_near
 from friable.planning.forecast_values import Forecast
-from friable.planning.lifting import wet_mass_note
+from friable.planning.lifting import LOAD_CONSTANT_KG, wet_mass_note
 from friable.planning.reading import pot_reading
 from friable.planning.target_fit import Fit, fits
 from friable.reference.cautions import Caution, all_cautions
@@ -20,7 +20,7 @@ from friable.science.containers import Container
 from friable.web.mixes import forecasts
 from friable.web.mixes.poured import Poured
 
-NARROW = 340.0
+NARROW = 280.0
 KEPT = 128
 
 
@@ -67,13 +67,18 @@ def _answer(parts, losses, container, layer_material, name, use, key, _language)
         forecast=found,
         reading=pot_reading(found),
         drawing=drawing(found, name=name, layer_material=layer_material, key=key),
-        lifting=wet_mass_note(found.wet_mass_kg.value),
+        lifting=_lifting(found.wet_mass_kg.value),
         fits=fits(found, use) if use else (),
         near=published_near(parts),
         layer_evidence=drainage_layer_evidence() if layer_material else (),
         cautions=cautions_of([*every, *([layer_material] if layer_material else [])]),
         use=use,
     )
+
+
+def _lifting(kg: float) -> str:
+    """Return a sentence on lifting, for a pot whose wet mix is heavy enough for one."""
+    return wet_mass_note(kg) if kg > LOAD_CONSTANT_KG / 2 else ""
 
 
 def drawing(

@@ -9,6 +9,7 @@ from friable.errors import FriableError
 from friable.planning.notation import parse_recipe
 from friable.records.models import MixVersion
 from friable.records.queries.mixes import mix_named
+from friable.science.containers import Container
 from friable.web.forms import LineField, PlainForm
 from friable.web.mixes import poured
 from friable.web.mixes.forms import PotField
@@ -75,10 +76,18 @@ class CompareForm(PlainForm):
         return [one for one in found if one is not None]
 
     @property
-    def pots(self) -> list:
+    def pots(self) -> list[Container]:
         """The pots that could be read, each once, in their order."""
-        found = [self.cleaned_data.get(f"pot{place}") for place in range(1, MOST + 1)]
-        return list(dict.fromkeys(one for one in found if one is not None))
+        return [pot for _name, pot in self.named_pots()]
+
+    def named_pots(self) -> list[tuple[str, Container]]:
+        """The same pots, each with the name that was typed for it."""
+        named: dict[Container, str] = {}
+        for place in range(1, MOST + 1):
+            pot = self.cleaned_data.get(f"pot{place}")
+            if pot is not None:
+                named.setdefault(pot, self.data[f"pot{place}"].strip())
+        return [(name, pot) for pot, name in named.items()]
 
 
 def known_versions() -> list[str]:

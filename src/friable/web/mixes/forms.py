@@ -214,7 +214,9 @@ class MixForm(SignedForm, RecipeForm):
         super().__init__(request, *args, **kwargs)
         self.fields["container"].required = looking
         self.fields["name"].required = not looking
-        if mix is not None:
+        if mix is None:
+            self.fields["version_note"].label = _("Note")
+        else:
             del self.fields["name"]
             del self.fields["plant_group"]
         rows = typed_rows(self.data, "amendment") if self.is_bound else self.initial.get("amendments", [])

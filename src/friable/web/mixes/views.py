@@ -132,8 +132,17 @@ def _may_save(request: HttpRequest, form: MixForm) -> bool:
 
 
 def _write_page(request: HttpRequest, form: MixForm, **context) -> HttpResponse:
-    found = _answer(form if form.is_bound else RecipeForm(form.initial)) if form.is_worth_a_look else None
-    page = {"form": form, "answer": found, "nothing": not form.is_worth_a_look, **known_names(), **context}
+    looked = form if form.is_bound else RecipeForm(form.initial)
+    found = _answer(looked) if form.is_worth_a_look else None
+    page = {
+        "form": form,
+        "looked": looked,
+        "alone": not form.is_bound,
+        "answer": found,
+        "nothing": not form.is_worth_a_look,
+        **known_names(),
+        **context,
+    }
     return form_page(request, "mixes/write.html", page, form)
 
 

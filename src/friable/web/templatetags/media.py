@@ -6,16 +6,26 @@ from django.utils.html import format_html, format_html_join
 from django.utils.translation import gettext as _
 
 from friable.reference.sources import Source, source
+from friable.web.templatetags.friable import short
 
 register = template.Library()
 
 MOST_NAMED_AUTHORS = 2
+SMALL_L = 0.1
 
 
 @register.filter
 def per_hundred(share):
     """Return a plain share in whole per cent, without its sign."""
     return round(100 * share)
+
+
+@register.filter
+def litres(volume_l):
+    """Return a volume with its unit: “1.84 L”, small ones in millilitres."""
+    if volume_l < SMALL_L:
+        return _("{number} mL").format(number=short(1000 * volume_l, 2))
+    return _("{number} L").format(number=short(volume_l, 3))
 
 
 @register.filter
