@@ -83,6 +83,20 @@ def test_choosing_a_mix_leads_on_to_the_amounts(helper, job):
     assert job.mix_version == other
 
 
+def test_the_shrinkage_of_one_mix_is_not_carried_over_to_another(helper, job):
+    helper.post(f"/jobs/{job.pk}/amounts", AMOUNTS)
+    other = actions.write_mix(
+        cast.recipe("all bark", (1, "pine bark nursery"), shrinkage=0.04), by=cast.KEEPER
+    )
+
+    helper.post(f"/jobs/{job.pk}/mix", {"version": other.pk})
+
+    page = text_of(helper.get(f"/jobs/{job.pk}/amounts"))
+    assert 'name="shrinkage" value="4 %"' in page
+    assert 'name="overage" value="5 %"' in page
+    assert "Measured here for this mix: 4 %" in page
+
+
 @pytest.mark.parametrize("wanted", ["", "4711", "abc", "99999999999999999999", "<script>"])
 def test_a_mix_that_is_not_in_the_list_is_refused(helper, job, wanted):
     answer = helper.post(f"/jobs/{job.pk}/mix", {"version": wanted})
@@ -250,3 +264,14 @@ def test_a_nested_mix_is_worked_out_with_its_own_shrinkages(helper):
     # 63.8 L out of 65.8 L.
     litres = [float(x) for x in re.findall(r'<td class="n big">([\d.]+)', page)]
     assert litres[:5] == pytest.approx([124.9, 62.4, 20.8, 32.9, 32.9], abs=0.11)
+
+
+def test_the_job_and_the_mix_page_say_the_same_of_a_pot(helper, job):
+    parts = {"container": "2 L pot", "headspace": "1.5 cm"}
+
+    of_the_job = text_of(helper.get(f"/jobs/{job.pk}/mix"))
+    of_the_mix = text_of(helper.get(f"/mixes/{job.mix_version.mix.pk}/", parts))
+
+    reading = re.search(r"In this 13 cm deep pot [^<]+", of_the_job)
+    assert reading
+    assert reading[0] in of_the_mix

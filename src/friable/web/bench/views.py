@@ -20,11 +20,12 @@ SHOWN_MADE = 6
 def bench(request: HttpRequest) -> HttpResponse:
     """Show what is to be done: the last job to go on with, then batches and jobs by state."""
     resume = last_open_job(shift.initials(request)) or last_open_job()
+    to_pot = closed_jobs().filter(state="mixed").prefetch_related("drafts")[:SHOWN]
     context = {
         "resume": resume,
         "resume_address": next_address(resume) if resume else "",
-        "jobs": [(job, next_address(job)) for job in open_jobs()],
-        "to_pot": [(job, next_address(job)) for job in closed_jobs().filter(state="mixed")[:SHOWN]],
+        "jobs": [(job, next_address(job)) for job in open_jobs().prefetch_related("drafts")],
+        "to_pot": [(job, next_address(job)) for job in to_pot],
         "to_mix": batches_by_state("planned")[:SHOWN],
         "made": batches_by_state("made")[:SHOWN_MADE],
     }

@@ -1,5 +1,6 @@
 """The amounts of a job, put together for its pages: litres, buckets, bags, mixings, weight."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from django.utils.translation import gettext as _
@@ -45,7 +46,7 @@ class AmountsAnswer:
         return any(row.packs for row in self.rows)
 
 
-def amounts_answer(job: PottingJob, form: AmountsForm, pots: list[PotAnswer]) -> AmountsAnswer:
+def amounts_answer(job: PottingJob, form: AmountsForm, pots: Sequence[PotAnswer]) -> AmountsAnswer:
     """Return the amounts of a job with what a bound form says; nothing is kept."""
     if not form.is_valid():
         beside = [sentence for bound in form for sentence in bound.errors]
@@ -55,7 +56,7 @@ def amounts_answer(job: PottingJob, form: AmountsForm, pots: list[PotAnswer]) ->
     return kept_answer(job, pots)
 
 
-def kept_answer(job: PottingJob, pots: list[PotAnswer]) -> AmountsAnswer:
+def kept_answer(job: PottingJob, pots: Sequence[PotAnswer]) -> AmountsAnswer:
     """Return the amounts of a job as it stands."""
     try:
         amounts = job_amounts(job)
@@ -99,7 +100,7 @@ def _packs(amounts: JobAmounts) -> dict[str, tuple[Packs, ...]]:
     return found
 
 
-def _lifting(job: PottingJob, pots: list[PotAnswer]) -> tuple[str, ...]:
+def _lifting(job: PottingJob, pots: Sequence[PotAnswer]) -> tuple[str, ...]:
     """Say how heavy a bucket and a pot are when wet, if the forecast knows."""
     said = []
     for pot in pots:

@@ -12,10 +12,12 @@ from friable.planning.forecast_values import Forecast
 from friable.planning.reading import pot_reading
 from friable.records import plain
 from friable.records.models import JobLine, MixVersion, PottingJob
+from friable.records.queries.mixes import versions_below
 from friable.reference.cautions import Caution
 from friable.science.estimate import Estimate
 from friable.web.mixes.answers import cautions_of
 from friable.web.mixes.forecasts import forecast
+from friable.web.mixes.poured import Poured, of_version
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,35 +39,40 @@ class ExpectedShrinkage:
     measured: bool
 
 
-def pot_answers(job: PottingJob, version: MixVersion) -> list[PotAnswer]:
-    """Return one answer a line of the job."""
+@dataclass(frozen=True, slots=True)
+class JobAnswer:
+    """A mix in all pots of a job, and what can hurt in it."""
+
+    pots: tuple[PotAnswer, ...] = ()
+    cautions: tuple[Caution, ...] = ()
+
+
+def job_answer(job: PottingJob, version: MixVersion | None) -> JobAnswer:
+    """Return one answer a line of the job, and the cautions, as far as its materials are known."""
+    if version is None:
+        return JobAnswer()
     lines = list(job.lines.all())
+    layers = [line.layer_material for line in lines if line.layer_material]
     try:
-        parts, losses = plain.resolve_parts(version), plain.pair_overlap_loss(version)
+        poured = of_version(version)
+        known = plain.materials(layers) if layers else {}
     except FriableError as problem:
-        return [PotAnswer(line, refusal=str(problem)) for line in lines]
-    return [_pot_answer(line, version, parts, losses) for line in lines]
+        return JobAnswer(tuple(PotAnswer(line, refusal=str(problem)) for line in lines))
+    pots = tuple(_pot_answer(line, version, poured) for line in lines)
+    return JobAnswer(
+        pots, tuple(cautions_of([*[material for material, _share in poured.parts], *known.values()]))
+    )
 
 
-def cautions_in(job: PottingJob, version: MixVersion) -> list[Caution]:
-    """Return what can hurt in a mix and in the drainage layers of a job, as far as it is known."""
-    layers = [line.layer_material for line in job.lines.all() if line.layer_material]
-    try:
-        materials = [material for material, _share in plain.resolve_parts(version)]
-        return cautions_of([*materials, *plain.materials(layers).values()])
-    except FriableError:
-        return []
-
-
-def _pot_answer(line: JobLine, version: MixVersion, parts: Sequence, losses: dict) -> PotAnswer:
+def _pot_answer(line: JobLine, version: MixVersion, poured: Poured) -> PotAnswer:
     try:
         found = forecast(
-            parts,
+            poured.parts,
             plain.container(
                 line.container, headspace_cm=line.headspace_cm, drainage_layer_cm=line.drainage_layer_cm
             ),
             layer_material=plain.material(line.layer_material) if line.layer_material else None,
-            losses=losses,
+            losses=poured.losses,
         )
         drawing = pot_section_svg(
             found.container,
@@ -87,7 +94,7 @@ def _root_ball(line: JobLine):
     return plain.container(line.potted_from, headspace_cm=line.potted_from_headspace_cm)
 
 
-def expected_shrinkage(job: PottingJob, pots: list[PotAnswer]) -> ExpectedShrinkage | None:
+def expected_shrinkage(job: PottingJob, pots: Sequence[PotAnswer]) -> ExpectedShrinkage | None:
     """Return the shrinkage measured for the mix, else the forecast one; None where neither can be given.
 
     A mix that contains a mix with a measured shrinkage has none forecast: the forecast pours everything
@@ -99,8 +106,7 @@ def expected_shrinkage(job: PottingJob, pots: list[PotAnswer]) -> ExpectedShrink
     if version.shrinkage is not None:
         measured = Estimate.exact(version.shrinkage, "measured", _("measured here"))
         return ExpectedShrinkage(measured, measured=True)
-    versions = plain.load_versions(version)
-    if any(part.shrinkage is not None for part in versions.values()):
+    if any(part.shrinkage is not None for part in versions_below(version)):
         return None
     for answer in pots[:1]:
         if answer.forecast is not None:

@@ -29,7 +29,7 @@ def steps(job: PottingJob, current: str, typed: Mapping[str, object]) -> list[St
     done = {
         "pots": bool(job.lines.all()) or job.litres_l is not None,
         "mix": job.mix_version_id is not None,
-        "amounts": "amounts" in typed or job.step in ("amounts", "batch"),
+        "amounts": bool(typed.get("amounts")) or job.step in ("amounts", "batch"),
         "batch": job.state not in ("draft", "dropped"),
     }
     return [

@@ -16,6 +16,7 @@ from friable.web.answers import REFUSED, form_page
 from friable.web.guard import may
 from friable.web.jobs import answers, kept, pot_lines
 from friable.web.jobs.amounts import amounts_answer, kept_answer
+from friable.web.jobs.choice import choose_mix
 from friable.web.jobs.forms import AmountsForm, DropForm, MixForm, PlanForm, PotsForm, StartForm
 from friable.web.jobs.steps import next_address, page_of
 
@@ -29,7 +30,7 @@ def new(request: HttpRequest) -> HttpResponse:
         job = form.act(actions.start_job, by=form.by, **said)
         if job is not None:
             return redirect("job-pots", job.pk)
-    jobs = [(job, next_address(job)) for job in open_jobs()]
+    jobs = [(job, next_address(job)) for job in open_jobs().prefetch_related("drafts")]
     return form_page(request, "jobs/new.html", {"form": form, "jobs": jobs}, form)
 
 
@@ -77,18 +78,14 @@ def mix(request: HttpRequest, pk: int) -> HttpResponse:
     if request.method == "POST":
         _keep_typed(request, job, "mix")
         form = MixForm(request, job, request.POST)
-        if form.is_valid() and form.act(
-            actions.save_job_step, job, "mix", by=form.by, mix_version=form.cleaned_data["version"]
-        ):
+        if form.is_valid() and form.act(choose_mix, job, form.cleaned_data["version"], by=form.by):
             return redirect("job-amounts", job.pk)
         looked_at = form.cleaned_data.get("version")
     else:
         form = MixForm(request, job, initial={"version": job.mix_version_id})
         looked_at = form.look_at(request.GET.get("version"))
-    pots_filled = answers.pot_answers(job, looked_at) if looked_at else []
-    context = page_of(job, "mix", form=form, version=looked_at, pots=pots_filled)
-    if looked_at:
-        context["cautions"] = answers.cautions_in(job, looked_at)
+    found = answers.job_answer(job, looked_at)
+    context = page_of(job, "mix", form=form, version=looked_at, pots=found.pots, cautions=found.cautions)
     return form_page(request, "jobs/mix.html", context, form)
 
 
@@ -96,8 +93,8 @@ def mix(request: HttpRequest, pk: int) -> HttpResponse:
 def amounts(request: HttpRequest, pk: int) -> HttpResponse:
     """Work out litres, buckets and bags; keep with what they were worked out."""
     job = _job(pk)
-    pots_filled = answers.pot_answers(job, job.mix_version) if job.mix_version else []
-    shrinkage = answers.expected_shrinkage(job, pots_filled)
+    found = answers.job_answer(job, job.mix_version)
+    shrinkage = answers.expected_shrinkage(job, found.pots)
     only_look = "work" in request.POST
     if request.method == "POST":
         _keep_typed(request, job, "amounts")
@@ -106,13 +103,13 @@ def amounts(request: HttpRequest, pk: int) -> HttpResponse:
             values = form.values()
             if form.act(actions.save_job_step, job, "amounts", by=form.by, **values):
                 return redirect("job-batch", job.pk)
-        answer = amounts_answer(job, form, pots_filled)
+        answer = amounts_answer(job, form, found.pots)
     else:
         typed = kept.amounts_as_kept(job, shrinkage)
         form = AmountsForm(request, initial=typed)
-        answer = amounts_answer(job, AmountsForm(request, typed, sign=False), pots_filled)
+        answer = amounts_answer(job, AmountsForm(request, typed, sign=False), found.pots)
     context = page_of(job, "amounts", form=form, answer=answer, shrinkage=shrinkage)
-    context["cautions"] = answers.cautions_in(job, job.mix_version) if job.mix_version else []
+    context["cautions"] = found.cautions
     return form_page(request, "jobs/amounts.html", context, form)
 
 
@@ -126,7 +123,7 @@ def batch(request: HttpRequest, pk: int) -> HttpResponse:
         if planned is not None:
             messages.success(request, _("Batch {code} is planned.").format(code=planned.code))
             return redirect("job-batch", job.pk)
-    answer = kept_answer(job, answers.pot_answers(job, job.mix_version) if job.mix_version else [])
+    answer = kept_answer(job, answers.job_answer(job, job.mix_version).pots)
     planned = [one for one in job.batches.all() if one.state != "undone"]
     context = page_of(job, "batch", form=form, batches=planned, answer=answer)
     return form_page(request, "jobs/batch.html", context, form)
@@ -178,7 +175,7 @@ def potted(request: HttpRequest, pk: int) -> HttpResponse:
 
 
 def _job(pk: int):
-    return get_object_or_404(jobs_with_lines(), pk=pk)
+    return get_object_or_404(jobs_with_lines().prefetch_related("drafts"), pk=pk)
 
 
 def _keep_typed(request: HttpRequest, job, step: str) -> bool:

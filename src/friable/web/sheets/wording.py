@@ -22,7 +22,7 @@ from friable.sheets.batch_sheet import AmendmentToWeigh, BatchSheet, PartToLoad
 from friable.sheets.bench_card import BenchCard, CardPart
 from friable.sheets.bin_label import NO, NOT_KNOWN, YES, BinLabel
 from friable.sheets.cautions import Caution
-from friable.web.jobs.answers import pot_answers
+from friable.web.jobs.answers import job_answer
 
 
 def batch_sheet(batch: Batch) -> BatchSheet:
@@ -149,7 +149,7 @@ def _pot_and_load(batch: Batch) -> tuple[str, tuple[str, ...]]:
     """Return the section of the job's first pot in black and white, and how heavy a wet bucket is."""
     if batch.job is None:
         return "", ()
-    for answer in pot_answers(batch.job, batch.mix_version)[:1]:
+    for answer in job_answer(batch.job, batch.mix_version).pots[:1]:
         if answer.forecast is None:
             return "", ()
         section = pot_section_svg(
