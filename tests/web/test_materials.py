@@ -212,6 +212,23 @@ def test_our_own_material_without_figures_says_so(helper):
     assert "nothing known" in text_of(helper.get("/materials/"))
 
 
+def test_our_own_material_is_changed_and_a_material_of_the_table_is_not(helper):
+    helper.post("/materials/add", {**OWN, "rests_on": "", "aliases": ""})
+    row = Material.objects.get()
+    address = f"/materials/OWN_{row.pk}/change"
+    assert 'value="Moor End bark"' in text_of(helper.get(address))
+
+    answer = helper.post(address, {"name": "Moor End bark", "rests_on": "nursery pine bark", "in_use": "on"})
+
+    assert "Water at 10 cm suction" in text_of(helper.get(answer["Location"]))
+    unused = {"name": "Moor End bark", "rests_on": "nursery pine bark"}
+    assert helper.post(address, unused).status_code == 302
+    row.refresh_from_db()
+    assert (row.table_key, row.in_use) == ("BKP_M", False)
+    assert "The material has no name" in refusal(helper.post(address, {"name": ""}))
+    assert helper.get("/materials/BKP_M/change").status_code == 404
+
+
 @pytest.mark.parametrize(
     ("said", "sentence"),
     [

@@ -1,5 +1,6 @@
 """Forms of the materials: search, our own materials and aliases, what is measured."""
 
+from django import forms
 from django.core.exceptions import ValidationError
 from django.utils.translation import gettext_lazy as _
 
@@ -62,6 +63,21 @@ class OwnMaterialForm(SignedForm):
         said = self.cleaned_data
         words = [word.strip() for word in said["aliases"].split(",") if word.strip()]
         return {"table_key": said["rests_on"], "note": said["note"], "aliases": words}
+
+
+class ChangeForm(OwnMaterialForm):
+    """What can be changed of a material of our own."""
+
+    aliases = None
+    in_use = forms.BooleanField(
+        label=_("In use here"), required=False, help_text=_("Unmarked, it is left out of every list.")
+    )
+
+    def values(self) -> dict[str, object]:
+        """Return the changes."""
+        said = self.cleaned_data
+        names = {"name": said["name"], "note": said["note"], "in_use": said["in_use"]}
+        return {**names, "table_key": said["rests_on"]}
 
 
 class AliasForm(SignedForm):

@@ -123,6 +123,18 @@ def measured(known: Known):
     ]
 
 
+def as_typed(known: Known) -> dict[str, object]:
+    """Return a material of our own as one would type it into a form."""
+    titles = {material.key: material.title for material in table.all_materials()}
+    row = known.row
+    return {
+        "name": row.name,
+        "rests_on": titles.get(row.table_key, ""),
+        "note": row.note,
+        "in_use": row.in_use,
+    }
+
+
 def _of_row(row: Material) -> Known:
     try:
         value = plain.material(row)

@@ -9,6 +9,7 @@ urlpatterns = [
     path("sources", views.sources, name="source-list"),
     path("add", views.add, name="material-add"),
     path("<slug:key>/", views.detail, name="material-detail"),
+    path("<slug:key>/change", views.change, name="material-change"),
     path("<slug:key>/alias", views.alias, name="material-alias"),
     path("<slug:key>/pack", measure_views.pack, name="material-pack"),
     path("<slug:key>/density", measure_views.density, name="material-density"),

@@ -1,7 +1,7 @@
 """Materials: the list and its search, one material, our own materials and aliases, the bibliography."""
 
 from django.contrib import messages
-from django.http import HttpRequest, HttpResponse
+from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.utils.translation import gettext as _
 
@@ -10,8 +10,16 @@ from friable.reference.cautions import cautions_for
 from friable.reference.sources import all_sources
 from friable.web.answers import form_page
 from friable.web.guard import may
-from friable.web.materials.forms import AliasForm, OwnMaterialForm, SearchForm
-from friable.web.materials.known import Answered, all_known, figures, found, known_material, measured
+from friable.web.materials.forms import AliasForm, ChangeForm, OwnMaterialForm, SearchForm
+from friable.web.materials.known import (
+    Answered,
+    all_known,
+    as_typed,
+    figures,
+    found,
+    known_material,
+    measured,
+)
 from friable.web.mixes.known import known_names
 
 
@@ -52,6 +60,20 @@ def add(request: HttpRequest) -> HttpResponse:
             messages.success(request, _("{name} is kept.").format(name=row.name))
             return redirect("material-detail", f"OWN_{row.pk}")
     return form_page(request, "materials/add.html", {"form": form, **known_names()}, form)
+
+
+@may("change materials")
+def change(request: HttpRequest, key: str) -> HttpResponse:
+    """Change a material of our own; a material of the table stays as it is."""
+    known = known_material(key)
+    if not known.is_own:
+        raise Http404
+    form = ChangeForm(request, request.POST if request.method == "POST" else None, initial=as_typed(known))
+    if form.is_valid() and form.act(actions.change_material, known.row, by=form.by, **form.values()):
+        messages.success(request, _("{name} is changed.").format(name=known.row.name))
+        return redirect("material-detail", known.key)
+    page = {**_page(known, form, _("Change {name}").format(name=known.name)), **known_names()}
+    return form_page(request, "materials/one_form.html", page, form)
 
 
 @may("change materials")
