@@ -68,6 +68,17 @@ def test_the_label_page_says_what_is_known_of_lime(helper):
     assert '<option value="no" selected>' in text_of(helper.get(f"/sheets/label/{bark.code}"))
 
 
+def test_a_label_never_denies_the_lime_that_is_in(helper):
+    batch = cast.planned_batch(cast.nested_mix())  # base A is limed
+
+    page = text_of(helper.get(f"/sheets/label/{batch.code}"))
+    assert '<option value="yes" selected>' in page
+    answer = helper.get(f"/sheets/label/{batch.code}", LABEL)
+    assert answer.status_code == 422
+    assert "This batch holds dolomitic limestone" in text_of(answer)
+    assert_pdf(helper.get(f"/sheets/label/{batch.code}", {**LABEL, "lime": "yes"}))
+
+
 @pytest.mark.parametrize(
     ("field", "text", "sentence"),
     [

@@ -264,6 +264,9 @@ def test_a_nested_mix_is_worked_out_with_its_own_shrinkages(helper):
     # 63.8 L out of 65.8 L.
     litres = [float(x) for x in re.findall(r'<td class="n big">([\d.]+)', page)]
     assert litres[:5] == pytest.approx([124.9, 62.4, 20.8, 32.9, 32.9], abs=0.11)
+    assert "base A: 191.5 L finished, 8 % lost on mixing" in page
+    assert "grit base: 63.8 L finished, 3 % lost on mixing" in page
+    assert "574 g" in page  # 3 g/L of dolomitic limestone into 191.49 L, worked by hand
 
 
 def test_the_job_and_the_mix_page_say_the_same_of_a_pot(helper, job):

@@ -7,6 +7,7 @@ from django.utils.translation import gettext as _
 
 from friable.errors import FriableError
 from friable.planning import buckets
+from friable.planning.amendments import AmendmentGrams, all_grams
 from friable.planning.batch import BatchSplit, split_batches
 from friable.planning.job_values import JobAmounts, MaterialAmount
 from friable.planning.lifting import wet_mass_note
@@ -30,6 +31,15 @@ class MaterialRow:
 
 
 @dataclass(frozen=True, slots=True)
+class Weighed:
+    """The amendments of one mix in a job, and those that our scale cannot weigh."""
+
+    mix: str
+    amendments: tuple[AmendmentGrams, ...]
+    refusals: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class AmountsAnswer:
     """What the amounts come to, or why they cannot be worked out."""
 
@@ -38,6 +48,7 @@ class AmountsAnswer:
     bucket: Bucket | None = None
     mixings: BatchSplit | None = None
     lifting: tuple[str, ...] = ()
+    to_weigh: tuple[Weighed, ...] = ()
     refusals: tuple[str, ...] = ()
 
     @property
@@ -68,7 +79,17 @@ def kept_answer(job: PottingJob, pots: Sequence[PotAnswer]) -> AmountsAnswer:
         MaterialRow(part, _in_buckets(part, amounts, job.bucket), packs.get(part.material, ()))
         for part in amounts.parts
     )
-    return AmountsAnswer(amounts, rows, job.bucket, mixings, _lifting(job, pots))
+    return AmountsAnswer(amounts, rows, job.bucket, mixings, _lifting(job, pots), _to_weigh(job, amounts))
+
+
+def _to_weigh(job: PottingJob, amounts: JobAmounts) -> tuple[Weighed, ...]:
+    recipes = plain.recipe_book(job.mix_version).recipes
+    smallest_g = job.scale.smallest_g if job.scale else None
+    return tuple(
+        Weighed(stage.mix, *all_grams(recipes[stage.mix].amendments, stage.finished_l, smallest_g))
+        for stage in amounts.stages
+        if recipes[stage.mix].amendments
+    )
 
 
 def _in_buckets(part: MaterialAmount, amounts: JobAmounts, bucket: Bucket | None) -> str:

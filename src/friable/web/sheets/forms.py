@@ -1,5 +1,6 @@
 """What labels are printed on."""
 
+from django.core.exceptions import ValidationError
 from django.utils.translation import gettext_lazy as _
 
 from friable.web.forms import NumberField, PickField, PlainForm
@@ -34,6 +35,27 @@ class LabelForm(PlainForm):
     )
     lime = PickField(label=_("Does it contain lime?"), choices=KNOWN, initial="not known")
     fertiliser = PickField(label=_("Does it contain fertiliser?"), choices=KNOWN, initial="not known")
+
+    def __init__(self, *args, holds: dict[str, str], **kwargs) -> None:
+        super().__init__(*args, **kwargs)
+        self.holds = holds
+
+    def clean_lime(self) -> str:
+        """Refuse to say that there is none where there is some."""
+        return self._true(
+            "lime", _("This batch holds %(what)s; its label must not say that there is no lime.")
+        )
+
+    def clean_fertiliser(self) -> str:
+        """Refuse to say that there is none where there is some."""
+        return self._true(
+            "fertiliser", _("This batch holds %(what)s; its label must not say that there is no fertiliser.")
+        )
+
+    def _true(self, field: str, sentence) -> str:
+        if self.cleaned_data[field] == "no" and self.holds[field]:
+            raise ValidationError(sentence, params={"what": self.holds[field]})
+        return self.cleaned_data[field]
 
     def sizes(self) -> dict[str, object]:
         """Return what `bin_labels_pdf` takes besides the label."""

@@ -37,9 +37,10 @@ def label(request: HttpRequest, code: str) -> HttpResponse:
     """Ask what the labels are printed on; then the labels."""
     found = batch_or_404(code)
     if not request.GET:
-        form = LabelForm(initial={"paper": shift.paper(request), **wording.known_of(found)})
+        initial = {"paper": shift.paper(request), **wording.known_of(found)}
+        form = LabelForm(initial=initial, holds={})
         return render(request, "sheets/label.html", {"form": form, "batch": found})
-    form = LabelForm(request.GET)
+    form = LabelForm(request.GET, holds=wording.holds(found))
     if form.is_valid():
         said = form.cleaned_data
         words = wording.bin_label(found, lime=said["lime"], fertiliser=said["fertiliser"])

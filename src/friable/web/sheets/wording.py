@@ -7,7 +7,6 @@ from django.utils.translation import gettext as _
 
 from friable.drawing.pot_section import pot_section_svg
 from friable.errors import FriableError
-from friable.planning.amendments import mass_words
 from friable.planning.batch import LoadingPlan, loading_order
 from friable.planning.buckets import Bucket, fill
 from friable.planning.lifting import wet_mass_note
@@ -23,6 +22,13 @@ from friable.sheets.bench_card import BenchCard, CardPart
 from friable.sheets.bin_label import NO, NOT_KNOWN, YES, BinLabel
 from friable.sheets.cautions import Caution
 from friable.web.jobs.answers import job_answer
+
+# Words by which the trade names what carries lime, or feeds: common practice, no source.
+LIME_WORDS = ("lime", "dolomit", "chalk", "calcium carbonate", "oyster shell")
+FERTILISER_WORDS = (
+    "fertili", "feed", "superphosphate", "sulphate", "sulfate", "nitrate", "hoof", "horn", "bone", "blood",
+    "manure", "trace element",
+)  # fmt: skip
 
 
 def batch_sheet(batch: Batch) -> BatchSheet:
@@ -69,14 +75,26 @@ def bin_label(batch: Batch, *, lime: str, fertiliser: str) -> BinLabel:
     )
 
 
+def holds(batch: Batch) -> dict[str, str]:
+    """Return which component or amendment of a batch is lime or fertiliser, as far as it is known."""
+    materials = _known(line.material for line in batch.lines.all() if line.material).values()
+    added = [row.name for row in batch.amendments.all()]
+    limy = [material.title for material in materials if material.carbonate == "yes"]
+    limy += [name for name in added if any(word in name.casefold() for word in LIME_WORDS)]
+    feeding = [name for name in added if any(word in name.casefold() for word in FERTILISER_WORDS)]
+    return {"lime": ", ".join(limy), "fertiliser": ", ".join(feeding)}
+
+
 def known_of(batch: Batch) -> dict[str, str]:
-    """Return what the records tell about lime: only what each material of the table says for sure."""
+    """Return what a label can say of lime and fertiliser without being asked: no only where it is sure."""
+    held = holds(batch)
     materials = [line.material for line in batch.lines.all() if line.material]
     carbonate = [known.carbonate for known in _known(materials).values()]
-    if "yes" in carbonate:
-        return {"lime": YES}
     sure = len(carbonate) == len(materials) and set(carbonate) == {"no"} and not batch.amendments.all()
-    return {"lime": NO if sure else NOT_KNOWN}
+    return {
+        "lime": YES if held["lime"] else NO if sure else NOT_KNOWN,
+        "fertiliser": YES if held["fertiliser"] else NOT_KNOWN,
+    }
 
 
 def bench_card(version: MixVersion) -> BenchCard:
@@ -112,7 +130,6 @@ def _loading(batch: Batch, known: dict[int, KnownMaterial], plan: LoadingPlan):
                 yield AmendmentToWeigh(
                     name=row.name,
                     mass_g=row.planned_g,
-                    how_weighed=mass_words(row.planned_g),
                     stage=stage if stage in named else "",
                     note=row.caution,
                 )
