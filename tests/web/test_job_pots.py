@@ -147,6 +147,16 @@ def test_a_long_text_is_refused_but_not_cut(helper, job):
     assert long.strip() in text_of(answer)
 
 
+def test_nearly_a_megabyte_is_refused_and_comes_back_whole(helper, job):
+    pasted = "bark;12;L\n" * 90_000
+
+    answer = helper.post(address(job), typed({}, note=pasted))
+
+    assert answer.status_code == 422
+    assert pasted.strip() in text_of(answer)
+    assert not job.lines.exists()
+
+
 def test_scripts_are_text(helper, job):
     hostile = "<script>alert('x')</script>"
 
