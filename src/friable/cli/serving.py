@@ -16,7 +16,7 @@ from friable.errors import Refused
 from friable.wording import gettext as _
 
 WORKERS = 2
-THREADS = 4
+THREADS = 2
 M_ARENA_MAX = -8  # of mallopt(3)
 STAMP_NAME = "made-from"
 # Of the script library, one of its eight files is used.
