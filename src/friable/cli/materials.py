@@ -63,7 +63,7 @@ def materials(
                 _per_cent(material.total_porosity.value),
                 _per_cent(material.water_at_10cm.value),
                 _per_cent(material.air_space_7p6cm.value),
-                material.water_at_10cm.how_known,
+                _how_known(material.water_at_10cm.how_known),
             )
         )
     print_lines([*columns(rows, right=(1, 2, 3, 4)), "", _("Shares are per cent of the loose volume.")])
@@ -71,6 +71,19 @@ def materials(
 
 def _per_cent(value: float) -> str:
     return f"{round(100 * value)}"
+
+
+def _how_known(how: str) -> str:
+    """Return how a figure is known, in the reader's language."""
+    words = {
+        "computed": _("computed"),
+        "measured": _("measured"),
+        "published": _("published"),
+        "estimated": _("estimated"),
+        "memory": _("memory"),
+        "common practice": _("common practice"),
+    }
+    return words.get(how, how)
 
 
 def _json(material: "Material") -> dict[str, Any]:

@@ -59,7 +59,7 @@ class MixVersion(models.Model):
         ]
 
     def __str__(self):
-        return f"{self.mix.name}, version {self.number}"
+        return _("{mix}, version {number}").format(mix=self.mix.name, number=self.number)
 
     @property
     def name(self):

@@ -22,6 +22,7 @@ from friable.sheets.bench_card import BenchCard, CardPart
 from friable.sheets.bin_label import NO, NOT_KNOWN, YES, BinLabel
 from friable.sheets.cautions import Caution
 from friable.web.jobs.answers import job_answer
+from friable.web.mixes.rows import STATE_WORDS
 
 # Words by which the trade names what carries lime, or feeds: common practice, no source.
 LIME_WORDS = ("lime", "dolomit", "chalk", "calcium carbonate", "oyster shell")
@@ -107,7 +108,8 @@ def bench_card(version: MixVersion) -> BenchCard:
         mix_name=version.name,
         mix_version=str(version.number),
         parts=tuple(
-            CardPart(parts=f"{line.parts.normalize():f}", name=line.name, state=line.state) for line in lines
+            CardPart(parts=f"{line.parts.normalize():f}", name=line.name, state=str(STATE_WORDS[line.state]))
+            for line in lines
         ),
         day=_day(version.written_at),
         amendments=tuple(f"{row.name}: {row.typed or _rate(row)}" for row in version.amendments.all()),

@@ -11,6 +11,7 @@ from friable.planning.reading import trust_sentence as in_one_sentence
 from friable.planning.reading import with_range
 from friable.science.estimate import Estimate
 from friable.web import shift
+from friable.web.mixes.rows import STATE_WORDS
 
 register = template.Library()
 
@@ -115,3 +116,9 @@ def how_known(figure):
     }
     known = figure if isinstance(figure, str) else figure.how_known
     return words.get(known, known)
+
+
+@register.filter
+def measured_when(state):
+    """Return the state in which a component is measured, in words."""
+    return STATE_WORDS.get(state, state)

@@ -1,0 +1,1 @@
+"""Every word a reader sees passes through translation."""

@@ -1,0 +1,81 @@
+"""Paper and the command line say no word that was not offered for translation."""
+
+import json
+
+import pytest
+from django.urls import reverse
+from tests.sheets.pages import text_of as printed_on
+from tests.web.conftest import browser, on_shift
+from tests.wording.marked import CLOSE, OPEN, Data, texts_of_records, texts_of_tables, unmarked
+
+from friable.cli import names_here
+from friable.cli.main import main
+from friable.demo.quillmoor import load
+from friable.records.models import Batch, MixVersion
+
+RECIPE = "5 pine bark nursery + 1 sphagnum peat medium + 1 perlite coarse"
+POT = ("--container", "round 17/12/13 cm", "--headspace", "1.5cm")
+COMMANDS = [
+    ("mix", RECIPE, *POT),
+    ("mix", RECIPE, *POT, "--drainage-layer", "3 cm gravel"),
+    ("materials", "perlite"),
+    (
+        "job", RECIPE, "--into", "round 17/12/13 cm", "--headspace", "1.5cm", "--potted-from",
+        "round 9/6/8.5 cm", "--count", "60", "--overage", "5%", "--shrinkage", "12%", "--bucket", "12L",
+        "--mixer", "60L",
+    ),
+    ("job", "--published", "john-innes-2", "--litres", "84"),
+    ("packs", "sphagnum peat", "--need", "168L", "--pack", "3.8 cu ft"),
+    (
+        "pot-test", "--container", "round 15/11/12.5 cm", "--headspace", "1cm", "--water-in", "1110mL",
+        "--drained", "270mL", "--also-in", "tray 50x30x4 cm",
+    ),
+    ("moisture", "--mass", "14kg", "--at", "30%", "--to", "50%"),
+]  # fmt: skip
+NAMES = {"round", "tray", "friable"}
+
+
+@pytest.mark.parametrize("arguments", COMMANDS, ids=lambda arguments: " ".join(arguments)[:40])
+def test_no_command_says_a_word_that_was_not_offered_for_translation(marking, capsys, monkeypatch, arguments):
+    monkeypatch.setattr(names_here, "_records_exist", lambda: False)
+
+    assert main(arguments) == 0
+
+    lines = capsys.readouterr().out
+    typed = {part.strip() for argument in arguments for part in argument.split("+")}
+    names = {part.partition(" ")[2] for part in typed}
+    assert Data(texts_of_tables() | NAMES | typed | names).strangers(unmarked(lines).split("|")) == []
+
+
+def test_json_stays_the_same_in_every_language(marking, capsys, monkeypatch):
+    monkeypatch.setattr(names_here, "_records_exist", lambda: False)
+    job = ("job", RECIPE, "--into", "round 17/12/13 cm", "--count", "60", "--json")
+
+    assert main(job) == 0
+
+    def keys(answer):
+        if isinstance(answer, dict):
+            return set(answer) | {key for value in answer.values() for key in keys(value)}
+        return {key for value in answer for key in keys(value)} if isinstance(answer, list) else set()
+
+    assert not [key for key in keys(json.loads(capsys.readouterr().out)) if OPEN in key or CLOSE in key]
+
+
+@pytest.mark.django_db
+@pytest.mark.parametrize("sheet", ["batch", "label", "card"])
+def test_no_sheet_says_a_word_that_was_not_offered_for_translation(sheet, request, tmp_path):
+    load()
+    data = Data(texts_of_records() | texts_of_tables())
+    batch = Batch.objects.filter(state="made")[0]
+    request.getfixturevalue("marking")
+    address = {
+        "batch": reverse("sheet-batch", args=[batch.code]),
+        "label": f"{reverse('sheet-label', args=[batch.code])}?paper=a4&label_width_mm=90"
+        "&label_height_mm=50&copies=1&start_at=1&columns=2&rows=5&margin_left_mm=15&margin_top_mm=14"
+        "&gap_across_mm=0&gap_down_mm=0&cut_lines=yes&lime=yes&fertiliser=not known",
+        "card": reverse("sheet-card", args=[MixVersion.objects.first().pk]),
+    }[sheet]
+    answer = on_shift(browser()).get(address)
+
+    assert answer["Content-Type"] == "application/pdf", answer.content.decode()[:3000]
+    assert data.strangers(unmarked(printed_on(answer.content, tmp_path)).split("|")) == []
