@@ -31,7 +31,7 @@ if TYPE_CHECKING:
     Array = NDArray[np.float64]
 
 LARGEST_SHARE_ENTERED = 0.97  # of the voids of a material; the rest always stays open
-SWITCH_STEPS = 101
+SWITCH_STEPS = np.linspace(0.0, 1.0, 101)
 ROUNDING = 1e-12  # of the volume poured; less than this is no room wanted
 
 
@@ -312,15 +312,15 @@ def switch_share(mix: Blend, grades_: Grades) -> float | None:
         return np.asarray(at[:, main].max(axis=1) - at[:, rest].max(axis=(1, 2)))
 
     high, low = float(share[main]), 0.0
-    for _narrowing in range(3):
-        x = np.linspace(high, low, SWITCH_STEPS)
-        behind = np.flatnonzero(lead(x) <= 0)
+    for _narrowing in range(2):
+        x = high + (low - high) * SWITCH_STEPS
+        ahead = lead(x)
+        behind = np.flatnonzero(ahead <= 0)
         if not len(behind) or behind[0] == 0:
-            break
-        high, low = float(x[behind[0] - 1]), float(x[behind[0]])
-    if high == float(share[main]) and low == 0.0:
-        return None
-    return (low + high) / 2
+            return None if high == float(share[main]) and low == 0.0 else (low + high) / 2
+        first = behind[0]
+        high, low = float(x[first - 1]), float(x[first])
+    return float(high + (low - high) * ahead[first - 1] / (ahead[first - 1] - ahead[first]))
 
 
 def overlap_loss_from_volume(
