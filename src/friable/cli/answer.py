@@ -1,14 +1,17 @@
 """What a command prints: JSON for programs, aligned plain text for people, one sentence for a refusal."""
 
 import json
+import re
 import sys
 import unicodedata
 from collections.abc import Iterable, Mapping, Sequence
 from typing import Any
 
+from friable.errors import LONGEST_ECHO
 from friable.wording import gettext as _
 
 LONGEST_SENTENCE = 400
+FLOOD = re.compile(r"\S{161,}")  # longer than any path that one would type
 GAP = "  "
 
 
@@ -26,6 +29,7 @@ def print_refusal(sentence: str) -> None:
     """Print one sentence on one line of standard error."""
     seen = "".join(" " if unicodedata.category(ch) in {"Cc", "Zl", "Zp"} else ch for ch in sentence)
     clean = " ".join("".join(ch for ch in seen if unicodedata.category(ch) not in {"Cf", "Cs"}).split())
+    clean = FLOOD.sub(lambda flood: flood[0][: LONGEST_ECHO - 1] + "…", clean)
     if len(clean) > LONGEST_SENTENCE:
         clean = clean[: LONGEST_SENTENCE - 1] + "…"
     sys.stderr.write(clean + "\n")

@@ -5,7 +5,7 @@ from fractions import Fraction
 
 from friable.errors import BadRecipe, BadText, shown
 from friable.planning.recipe import STATES, USUAL_STATE, Component, Recipe
-from friable.planning.typed_text import leading_number, plain
+from friable.planning.typed_text import VULGAR_SIGNS, leading_number, plain
 from friable.wording import gettext as _
 
 MOST_COMPONENTS = 200
@@ -16,6 +16,8 @@ HUNDRED = 100
 EXAMPLE = "5 pine bark + 1 perlite"
 # A comma between two digits is a decimal comma; elsewhere it joins, as +, a semicolon or a new line do.
 JOINT = re.compile(r"\s*(?:[+;\n\r]|(?<![0-9]),|,(?![0-9])|\s:\s)\s*")
+
+ROW_OF_CELLS = re.compile(rf"[^\W\d_][^\t]*\t\s*[-0-9{VULGAR_SIGNS}]")
 
 
 def parse_recipe(text: str, name: str = "this mix") -> Recipe:
@@ -35,7 +37,16 @@ def parse_recipe(text: str, name: str = "this mix") -> Recipe:
     """
     what = _("recipe")
     whole = plain(text, what)
-    pieces = [" ".join(piece.split()) for piece in JOINT.split(whole.strip(" \t\r\n+;,"))]
+    written = JOINT.split(whole.strip(" \t\r\n+;,"))
+    for piece in written:
+        if ROW_OF_CELLS.search(piece):
+            raise BadText(
+                what,
+                piece,
+                _("holds a second number behind a tab, as a pasted row of cells does"),
+                _("Put + between the materials, or each on a line of its own."),
+            )
+    pieces = [" ".join(piece.split()) for piece in written]
     if len(pieces) > MOST_COMPONENTS:
         raise BadRecipe(
             _("The recipe has {count} components; the most is {most}.").format(

@@ -107,7 +107,7 @@ def find_material(text: str, extra: Iterable[Material] = ()) -> Material:
     known = {material.key: material for material in (*all_materials(), *extra)}
     if text.strip() in known:
         return known[text.strip()]
-    words = tokens(text)
+    words = _words(text)
     for rule in (_has_title, _has_alias, _has_name, _contains, _contains_with_alias):
         found = [material for material in known.values() if words and rule(material, words)]
         if len(found) == 1:
@@ -121,15 +121,22 @@ def find_material(text: str, extra: Iterable[Material] = ()) -> Material:
 
 def search(text: str) -> list[Material]:
     """Return the materials whose key, name, grade or one alias has words beginning with each word typed."""
-    words = tokens(text)
+    words = _words(text)
     return [
         material
         for material in all_materials()
-        if all(
+        if (words or not text.strip())
+        and all(
             any(known.startswith(word) for known in _every_word(material) | tokens(material.key))
             for word in words
         )
     ]
+
+
+def _words(text: str) -> frozenset[str]:
+    """Return the words of a name; none where it is only numbers and signs, which say no material."""
+    words = tokens(text)
+    return words if any(char.isalpha() for word in words for char in word) else frozenset()
 
 
 def _has_title(material: Material, words: frozenset[str]) -> bool:
@@ -153,7 +160,7 @@ def _contains_with_alias(material: Material, words: frozenset[str]) -> bool:
 
 
 def _near(text: str, known: Iterable[Material]) -> list[str]:
-    if not tokens(text):
+    if not _words(text):
         return []
     materials = list(known)
     vocabulary = frozenset(word for material in materials for word in _every_word(material))

@@ -13,6 +13,10 @@ from friable.errors import FriableError, shown
 from friable.web import shift
 
 LONGEST_LINE = 400
+OUT_OF_BOUNDS = {
+    "max_length": _("This has %(show_value)s characters; it may have %(limit_value)s. Shorten it."),
+    "null_characters_not_allowed": _("This has a character that cannot be kept; type it again."),
+}
 
 
 class PlainForm(forms.Form):
@@ -71,10 +75,7 @@ class LineField(forms.CharField):
             label=label,
             error_messages={
                 "required": missing or _("This is missing; fill it in."),
-                "max_length": _(
-                    "This has %(show_value)s characters; it may have %(limit_value)s. Shorten it."
-                ),
-                "null_characters_not_allowed": _("This has a character that cannot be kept; type it again."),
+                **OUT_OF_BOUNDS,
             },
             **options,
         )
@@ -124,7 +125,9 @@ class NoteField(forms.CharField):
     def __init__(self, *, label, **options) -> None:
         options.setdefault("required", False)
         options.setdefault("max_length", 4000)
-        super().__init__(label=label, widget=forms.Textarea(attrs={"rows": 3}), **options)
+        super().__init__(
+            label=label, widget=forms.Textarea(attrs={"rows": 3}), error_messages=OUT_OF_BOUNDS, **options
+        )
         self.widget.attrs.pop("maxlength", None)
 
 
