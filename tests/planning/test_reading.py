@@ -48,7 +48,7 @@ def test_a_medium_with_air_at_the_bottom_has_no_wet_zone():
         (
             "round 17/12/13 cm",
             [(0, 0.0), (2.4, 0.2), (13, 0.3)],
-            "In this 13 cm deep pot the bottom 1 cm stays wet: 20 % air, 15 to 25.",
+            "In this 13 cm deep pot the bottom 1.2 cm stays wet: 20 % air, 15 to 25.",
         ),
         (
             "basket 30/20/18 cm",

@@ -50,8 +50,8 @@ def wet_zone_cm(forecast: "Forecast", wet_below_air: float = WET_BELOW_AIR) -> f
 
 
 def _centimetres(height_cm: float) -> str:
-    """Return a height no finer than it deserves: halves below 3 cm, else whole."""
-    return f"{round(2 * height_cm) / 2:g}" if height_cm < 3 else f"{round(height_cm)}"
+    """Return a height to the millimetre, as the drawing of the pot names it."""
+    return f"{round(height_cm, 1):g}"
 
 
 def pot_words(container: "Container") -> str:
