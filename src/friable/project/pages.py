@@ -4,6 +4,8 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
 from django.utils.translation import gettext as _
 
+from friable.errors import shown
+
 
 def _page(request: HttpRequest, status: int, title: str, sentence: str) -> HttpResponse:
     return render(request, "failure.html", {"title": title, "sentence": sentence}, status=status)
@@ -44,6 +46,22 @@ def not_found(request: HttpRequest, exception: Exception | None = None) -> HttpR
         _("There is nothing at this address"),
         _("It may have been mistyped, or the thing it named was never made. Start from the bench."),
     )
+
+
+def wrong_method(request: HttpRequest, allowed: str) -> HttpResponse:
+    """405, with what may be asked of the address."""
+    sentence = _(
+        "A page is asked for with GET and a form is sent with POST; this was {method}, and the address "
+        "takes {allowed}. Nothing was changed. Start from the bench."
+    )
+    answer = _page(
+        request,
+        405,
+        _("This address cannot be used like that"),
+        sentence.format(method=shown(request.method), allowed=allowed),
+    )
+    answer["Allow"] = allowed
+    return answer
 
 
 def too_large(request: HttpRequest, length_bytes: int) -> HttpResponse:

@@ -1,4 +1,4 @@
-"""Turn what a view refused, or the disk refused, into a page with one sentence."""
+"""Turn what a view, a method or the disk refused into a page with one sentence."""
 
 from collections.abc import Callable
 
@@ -9,6 +9,9 @@ from django.utils.translation import gettext as _
 from friable.errors import FriableError
 from friable.project import pages
 
+METHODS = ("GET", "HEAD", "POST")
+NOT_LIKE_THAT = 405
+
 
 class PlainRefusals:
     """A refusal that no view caught is answered 422 with its sentence; a bug is left to crash."""
@@ -17,7 +20,10 @@ class PlainRefusals:
         self.get_response = get_response
 
     def __call__(self, request: HttpRequest) -> HttpResponse:
-        return self.get_response(request)
+        if request.method not in METHODS:
+            return pages.wrong_method(request, ", ".join(METHODS))
+        answer = self.get_response(request)
+        return pages.wrong_method(request, answer["Allow"]) if answer.status_code == NOT_LIKE_THAT else answer
 
     def process_exception(self, request: HttpRequest, problem: Exception) -> HttpResponse | None:
         if isinstance(problem, FriableError):

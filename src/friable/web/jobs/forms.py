@@ -59,8 +59,8 @@ class MixForm(SignedForm):
 
     def look_at(self, wanted: str | None):
         """Return the version to look at: the one asked for if it is in the list, else the job's own."""
-        asked = int(wanted) if wanted and wanted.isascii() and wanted.isdigit() else None
-        version = self.versions.get(asked) or self.versions.get(self.initial.get("version"))
+        asked = next((version for pk, version in self.versions.items() if str(pk) == wanted), None)
+        version = asked or self.versions.get(self.initial.get("version"))
         self.initial["version"] = version.pk if version else None
         return version
 
