@@ -165,7 +165,8 @@ def test_a_mix_volume_that_cannot_be_is_refused(litres, said):
     assert str(refused.value) == (
         f"measured mix volume is {said} L; it must be at most the sum of the parts (10 L) and "
         "at least 8.87 L. "
-        "Measure both parts and the mix again, in the same way; pressed or wetted mix settles more."
+        "Measure again in the same way, without pressing; "
+        "if it stays so, write the loss as the shrinkage of the mix."
     )
 
 

@@ -344,7 +344,10 @@ def overlap_loss_from_volume(
             _("at most the sum of the parts ({poured:.3g} L) and at least {smallest:.3g} L").format(
                 poured=poured, smallest=smallest
             ),
-            _("Measure both parts and the mix again, in the same way; pressed or wetted mix settles more."),
+            _(
+                "Measure again in the same way, without pressing; if it stays so, write the loss as the "
+                "shrinkage of the mix."
+            ),
         )
     room = poured - smallest
     if room <= 0:
