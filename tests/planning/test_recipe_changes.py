@@ -50,6 +50,8 @@ def test_what_stands_beside_the_parts_is_told_too():
         cautions=("Use fresh.",),
         incomplete=True,
         top_dressing="grit",
+        not_for="heaths",
+        use_within_days=14,
     )
 
     assert recipe_changes(old, new) == (
@@ -60,4 +62,6 @@ def test_what_stands_beside_the_parts_is_told_too():
         "Shrinkage: 12 % became not measured.",
         "It is incomplete now.",
         "Top dressing: none became grit.",
+        "Not for: none became heaths.",
+        "To be used within: no limit became 14 days.",
     )

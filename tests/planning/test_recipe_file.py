@@ -14,6 +14,8 @@ NESTED = """
 parts = [["Base  a", 3], ["grit base", "1"]]
 shrinkage = 0.06
 top_dressing = "5 mm grit"
+not_for = "heaths"
+use_within_days = 14
 [mix."base A"]
 parts = [["coir pith", 6, "loose soaked"], ["wood fibre", 3], ["perlite", 1.5]]
 shrinkage = "8 %"
@@ -32,6 +34,10 @@ def test_a_file_is_read_as_written():
     assert book.made == "potting-on mix"
     assert book.recipes["potting-on mix"].components[0].name == "base A"  # spelled as where it is defined
     assert book.recipes["potting-on mix"].top_dressing == "5 mm grit"
+    assert (book.recipes["potting-on mix"].not_for, book.recipes["potting-on mix"].use_within_days) == (
+        "heaths",
+        14,
+    )
     assert base.shrinkage == 0.08
     assert base.components[0].state == "loose soaked"
     assert base.components[2].parts == Fraction(3, 2)
@@ -105,7 +111,16 @@ REFUSED = [
     (
         one("parts = [['x', 1]]\nshrinkge = 0.1"),
         "The mix “a” has “shrinkge”, which is not known; known are: parts, shrinkage, amendments, cautions, "
-        "top_dressing, incomplete.",
+        "top_dressing, not_for, use_within_days, incomplete.",
+    ),
+    (
+        one("parts = [['x', 1]]\nuse_within_days = 1.5"),
+        "The mix “a” has “use_within_days” that is not a whole number.",
+    ),
+    (
+        one("parts = [['x', 1]]\nuse_within_days = 0"),
+        "the time within which a is used is 0 days; it must be a whole number from 1 to 3650. "
+        "Leave it empty where the mix keeps.",
     ),
     (
         one("parts = [['x', 1]]\nshrinkage = 8"),

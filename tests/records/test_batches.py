@@ -110,6 +110,32 @@ def test_a_batch_is_a_snapshot_of_the_recipe_as_it_was():
     assert mine.lines.get().name == "Moorside bark"
 
 
+def test_a_batch_keeps_what_its_label_warned_of():
+    version = cast.potting_on(not_for="heaths", use_within_days=14)
+    batch = cast.made_batch(version)
+    unused = actions.new_mix_version(version.mix, cast.potting_on_recipe(use_within_days=7), by=cast.KEEPER)
+
+    assert (unused.not_for, unused.use_within_days) == ("", 7)
+    again = actions.correct_batch(batch, by=cast.KEEPER, reason="wrong bin")
+    batch.refresh_from_db()
+    for one in (batch, again):
+        assert (one.not_for, one.use_within_days) == ("heaths", 14)
+
+
+def test_what_is_inside_a_mix_warns_for_the_whole():
+    cast.potting_on("base", not_for="heaths", use_within_days=10)
+    whole = actions.write_mix(
+        cast.recipe(
+            "whole", (3, "base"), (1, "crushed granite grit"), not_for="bog plants", use_within_days=30
+        ),
+        by=cast.KEEPER,
+    )
+
+    batch = actions.plan_litres(whole, 40, by=cast.KEEPER)
+
+    assert (batch.not_for, batch.use_within_days) == ("bog plants, heaths", 10)
+
+
 @pytest.mark.parametrize(
     ("values", "refusal", "said"),
     [

@@ -110,6 +110,8 @@ def test_a_line_is_a_material_or_a_mix_and_not_the_mix_itself():
     assert refused(MixVersion(mix=mix, number=1, written_by="MK"))
     assert refused(MixVersion(mix=mix, number=3, written_by=""))
     assert refused(MixVersion(mix=mix, number=3, written_by="MK", shrinkage=1))
+    assert refused(MixVersion(mix=mix, number=3, written_by="MK", use_within_days=0))
+    assert refused(MixVersion(mix=mix, number=3, written_by="MK", use_within_days=3651))
     assert refused(MixAmendment(version=one, position=1, name="lime", rate_g_per_l=0))
     assert refused(MixAmendment(version=one, position=1, name="lime", rate_g_per_l=1, low_g_per_l=1))
 

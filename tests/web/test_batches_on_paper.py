@@ -1,9 +1,11 @@
 """Sheets of a batch: PDF, on the paper that is in the printer."""
 
 import re
+from datetime import UTC, datetime
 
 import pytest
 from tests import cast
+from tests.sheets.pages import text_of as words_on
 from tests.web.conftest import text_of
 
 LABEL = {
@@ -79,6 +81,25 @@ def test_a_label_never_denies_the_lime_that_is_in(helper):
     assert_pdf(helper.get(f"/sheets/label/{batch.code}", {**LABEL, "lime": "yes"}))
 
 
+def test_a_label_warns_of_what_the_mix_is_not_for_and_when_it_is_too_old(helper, tmp_path):
+    batch = cast.made_batch(cast.potting_on(not_for="heaths, bog plants", use_within_days=14))
+    batch.made_at = datetime(2026, 3, 1, 12, tzinfo=UTC)
+    batch.save()
+
+    page = text_of(helper.get(f"/sheets/label/{batch.code}"))
+    assert 'name="not_for" value="heaths, bog plants"' in page
+    assert 'name="use_by" value="2026-03-15"' in page
+    assert "heaths, bog plants" in text_of(helper.get(f"/batches/{batch.code}"))
+
+    said = {**LABEL, "not_for": "heaths, bog plants", "use_by": "2026-03-10"}
+    printed = words_on(helper.get(f"/sheets/label/{batch.code}", said).content, tmp_path)
+    assert "NOT for heaths, bog plants" in printed
+    assert "use by 10 March 2026" in printed
+    plain = words_on(helper.get(f"/sheets/label/{batch.code}", LABEL).content, tmp_path)
+    assert "NOT for" not in plain
+    assert "use by" not in plain
+
+
 @pytest.mark.parametrize(
     ("field", "text", "sentence"),
     [
@@ -92,6 +113,8 @@ def test_a_label_never_denies_the_lime_that_is_in(helper):
         ("rows", "9", "take fewer or smaller labels"),
         ("paper", "papyrus", "not in the list"),
         ("cut_lines", "<script>", "not in the list"),
+        ("use_by", "2026-02-30", "not a day of the calendar"),
+        ("not_for", "heaths," * 60, "it may have 400"),
     ],
 )
 def test_labels_that_cannot_be_are_refused_with_what_was_typed(helper, field, text, sentence):

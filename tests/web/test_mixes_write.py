@@ -115,6 +115,7 @@ def test_a_mix_is_kept_with_everything_that_belongs_to_it(helper):
         "/mixes/write",
         typed(
             **rows, shrinkage="12 %", cautions="Moisten the bark.\n\nNo heat after feeding.",
+            not_for="heaths, bog plants", use_within_days="2 weeks",
             top_dressing="grit", plant_group="saplings", incomplete="on", version_note="from the old card",
         ),
     )  # fmt: skip
@@ -130,6 +131,13 @@ def test_a_mix_is_kept_with_everything_that_belongs_to_it(helper):
     assert recipe.amendments[0].typed == "10 lb/yd3"
     assert recipe.cautions == ("Moisten the bark.", "No heat after feeding.")
     assert (recipe.shrinkage, recipe.top_dressing, recipe.incomplete) == (0.12, "grit", True)
+    assert (version.not_for, version.use_within_days) == ("heaths, bog plants", 14)
+    page = text_of(helper.get(answer["Location"]))
+    assert "heaths, bog plants" in page
+    assert "14 days after mixing" in page
+    again = text_of(helper.get(f"/mixes/{version.mix_id}/new-version"))
+    assert 'name="use_within_days" value="14"' in again
+    assert 'name="not_for" value="heaths, bog plants"' in again
     assert (version.mix.plant_group, version.note, version.written_by) == (
         "saplings",
         "from the old card",
@@ -155,6 +163,9 @@ def test_the_state_of_a_part_is_kept(helper):
         ({"container": "round 17/12 cm"}, "does not give three inside sizes"),
         ({"layer": "3 cm"}, "Say what the drainage layer is made of, such as gravel."),
         ({"shrinkage": "12"}, "Write per cent with its sign, or a share below 1."),
+        ({"use_within_days": "0"}, "is not a whole number of days from 1 to 3650. Give one such as 14."),
+        ({"use_within_days": "14 pots"}, "is not a time in days"),
+        ({"not_for": "heath " * 30}, "characters"),
         (
             {"amendments": "1", "amendment-0-name": "lime", "amendment-0-rate": "two spoons"},
             "does not begin with a number",

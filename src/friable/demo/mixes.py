@@ -21,6 +21,8 @@ RELEASE = Amendment(
     "Add after any heat treatment; use the mix within two weeks.",
 )
 
+LIMED = "heaths, bog plants"
+
 
 def _recipe(name, text, amendments=(), cautions=(), **options) -> Recipe:
     """`5 pine bark nursery + 1 perlite coarse`, whole parts only."""
@@ -38,9 +40,19 @@ POTTING_ON = "5 pine bark nursery + 1 sphagnum peat medium + 1 perlite coarse"
 
 # recipe, for which plants, note of the mix
 FIRST_VERSIONS = (
-    (_recipe(MARKER, POTTING_ON, [LIME], [DUST]), "shrubs and trees out of liners", "The one to reach for."),
     (
-        _recipe("seed mix", "1 sphagnum peat fine + 1 vermiculite medium", [A_LITTLE_LIME], [DUST]),
+        _recipe(MARKER, POTTING_ON, [LIME], [DUST], not_for=LIMED),
+        "shrubs and trees out of liners",
+        "The one to reach for.",
+    ),
+    (
+        _recipe(
+            "seed mix",
+            "1 sphagnum peat fine + 1 vermiculite medium",
+            [A_LITTLE_LIME],
+            [DUST],
+            not_for="heaths",
+        ),
         "seed of everything but heaths",
         "Firm it with a board, once.",
     ),
@@ -105,7 +117,14 @@ FIRST_VERSIONS = (
     ),
     (_recipe("grit base", "1 SAND_M + 1 Hagg Quarry grit", shrinkage=0.03), "into other mixes", ""),
     (
-        _recipe("potting-on mix", "3 base A + 1 grit base", [RELEASE], shrinkage=0.06),
+        _recipe(
+            "potting-on mix",
+            "3 base A + 1 grit base",
+            [RELEASE],
+            shrinkage=0.06,
+            not_for="bog plants",
+            use_within_days=14,
+        ),
         "the same, peat free",
         "On trial beside the bark mix.",
     ),
@@ -123,7 +142,9 @@ FIRST_VERSIONS = (
 
 LATER_VERSIONS = (
     (
-        _recipe(MARKER, POTTING_ON, [LIME, RELEASE], [DUST], shrinkage=0.12),
+        _recipe(
+            MARKER, POTTING_ON, [LIME, RELEASE], [DUST], shrinkage=0.12, not_for=LIMED, use_within_days=14
+        ),
         "Shrinkage counted by bucket over three batches; release fertiliser added.",
     ),
     (

@@ -9,6 +9,7 @@ from friable.wording import gettext as _
 
 STATES = ("loose moist", "loose dry", "loose soaked", "tapped moist", "tapped dry", "tapped soaked")
 USUAL_STATE = "loose moist"
+MOST_DAYS = 3650  # ten years: far beyond any mix
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,6 +71,8 @@ class Recipe:
     shrinkage: float | None = None  # share of the poured volume lost on mixing, when it was measured here
     incomplete: bool = False  # kept as a note, not fit for use
     top_dressing: str = ""
+    not_for: str = ""  # plants it would harm, as the label says it
+    use_within_days: int | None = None
 
     def __post_init__(self) -> None:
         if not self.components:
@@ -80,6 +83,15 @@ class Recipe:
                 self.shrinkage,
                 "",
                 _("at least 0 and below 1 (that is, 0 % to less than 100 %)"),
+            )
+        days = self.use_within_days
+        if days is not None and not (1 <= days <= MOST_DAYS and days == int(days)):
+            raise BadQuantity(
+                _("the time within which {name} is used").format(name=shown(self.name)),
+                days,
+                _("days"),
+                _("a whole number from 1 to {most}").format(most=MOST_DAYS),
+                _("Leave it empty where the mix keeps."),
             )
 
     @property

@@ -80,6 +80,18 @@ def _rest(old: Recipe, new: Recipe) -> list[str]:
                 before=old.top_dressing or _("none"), after=new.top_dressing or _("none")
             )
         )
+    if old.not_for != new.not_for:
+        said.append(
+            _("Not for: {before} became {after}.").format(
+                before=old.not_for or _("none"), after=new.not_for or _("none")
+            )
+        )
+    if old.use_within_days != new.use_within_days:
+        said.append(
+            _("To be used within: {before} became {after}.").format(
+                before=_days(old.use_within_days), after=_days(new.use_within_days)
+            )
+        )
     return said
 
 
@@ -97,6 +109,12 @@ def _number(parts: Fraction) -> str:
 
 def _rate(amendment: Amendment) -> str:
     return amendment.typed or f"{figures(amendment.rate_g_per_l)} g/L"
+
+
+def _days(days: int | None) -> str:
+    if days is None:
+        return _("no limit")
+    return _("1 day") if days == 1 else _("{count} days").format(count=days)
 
 
 def _share(shrinkage: float | None) -> str:

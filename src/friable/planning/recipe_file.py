@@ -10,6 +10,7 @@ The mix that no other contains is the one that is made.
 
 import re
 import tomllib
+from dataclasses import replace
 from decimal import Decimal, InvalidOperation
 from fractions import Fraction
 from typing import Any
@@ -24,7 +25,16 @@ from friable.wording import gettext as _
 
 MOST_MIXES = 500
 MOST_DIGITS = 99
-KEYS = ("parts", "shrinkage", "amendments", "cautions", "top_dressing", "incomplete")
+KEYS = (
+    "parts",
+    "shrinkage",
+    "amendments",
+    "cautions",
+    "top_dressing",
+    "not_for",
+    "use_within_days",
+    "incomplete",
+)
 
 
 def read_recipe_file(text: str) -> RecipeBook:
@@ -121,6 +131,8 @@ def _recipe(name: str, table: Any) -> Recipe:
         shrinkage=_shrinkage(name, table["shrinkage"]) if "shrinkage" in table else None,
         incomplete=incomplete,
         top_dressing=_words(name, table["top_dressing"], "top_dressing") if "top_dressing" in table else "",
+        not_for=_words(name, table["not_for"], "not_for") if "not_for" in table else "",
+        use_within_days=_whole(name, table["use_within_days"]) if "use_within_days" in table else None,
     )
 
 
@@ -212,6 +224,12 @@ def _words(mix: str, value: Any, key: str) -> str:
     return " ".join(plain(value, key).split())
 
 
+def _whole(mix: str, value: Any) -> int:
+    if not isinstance(value, int) or isinstance(value, bool):
+        raise _bad(mix, _("has “use_within_days” that is not a whole number"))
+    return value
+
+
 def _bad(mix: str, problem: str) -> FriableError:
     return BadFile(_("The mix “{mix}” {problem}.").format(mix=shown(mix), problem=problem))
 
@@ -220,16 +238,11 @@ def _with_names_as_written(recipes: dict[str, Recipe]) -> dict[str, Recipe]:
     """Spell a mix that is used as it is spelled where it is defined."""
     spelled = {name.casefold(): name for name in recipes}
     return {
-        name: Recipe(
-            name=name,
+        name: replace(
+            recipe,
             components=tuple(
                 Component(spelled.get(c.name.casefold(), c.name), c.parts, c.state) for c in recipe.components
             ),
-            amendments=recipe.amendments,
-            cautions=recipe.cautions,
-            shrinkage=recipe.shrinkage,
-            incomplete=recipe.incomplete,
-            top_dressing=recipe.top_dressing,
         )
         for name, recipe in recipes.items()
     }

@@ -7,6 +7,7 @@ from fractions import Fraction
 
 from friable.errors import BadText
 from friable.planning import unit_names as units
+from friable.planning.recipe import MOST_DAYS
 from friable.planning.typed_text import VULGAR_SIGNS, leading_number, one_cell
 from friable.wording import gettext as _
 
@@ -129,6 +130,25 @@ def count(text: str, what: str = "") -> Quantity:
     if number > LARGEST_COUNT:
         raise BadText(
             what, text, _("is too large"), _("Give at most {most}.").format(most=f"{LARGEST_COUNT:,}")
+        )
+    return Quantity(number, "", cell)
+
+
+def days(text: str, what: str = "") -> Quantity:
+    """Read how long a mix keeps: a whole number of days or weeks, up to ten years. [days]"""
+    what = what or _("days")
+    cell = one_cell(text, what)
+    number, rest = leading_number(cell, what, "14")
+    weeks = rest.casefold() in {"week", "weeks"}
+    if not weeks and rest.casefold() not in {"", "d", "day", "days"}:
+        raise BadText(what, text, _("is not a time in days"), _("Give it such as 14 days or 2 weeks."))
+    number = 7 * number if weeks else number
+    if number.denominator != 1 or not 1 <= number <= MOST_DAYS:
+        raise BadText(
+            what,
+            text,
+            _("is not a whole number of days from 1 to {most}").format(most=MOST_DAYS),
+            _("Give one such as 14."),
         )
     return Quantity(number, "", cell)
 

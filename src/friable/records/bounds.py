@@ -5,6 +5,8 @@ from django.db import models
 from django.utils.deconstruct import deconstructible
 from django.utils.translation import gettext_lazy as _
 
+from friable.planning.recipe import MOST_DAYS
+
 MOST_LITRES = 100_000.0
 MOST_GRAMS = 1_000_000.0
 MOST_CM = 1000.0
@@ -69,6 +71,7 @@ OVERAGE = Within(0.0, 1.0)
 YIELD = Within(0.0, 20.0, "L/L", low_included=False)
 PARTS = Within(0, MOST_PARTS, low_included=False)
 POTS = Within(1, MOST_POTS)
+DAYS = Within(1, MOST_DAYS, "d")
 
 
 def amount(label, bound, **options):

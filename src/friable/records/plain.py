@@ -184,6 +184,8 @@ def recipe(version: MixVersion, names: Mapping[int, str] | None = None) -> plann
         shrinkage=version.shrinkage,
         incomplete=version.incomplete,
         top_dressing=version.top_dressing,
+        not_for=version.not_for,
+        use_within_days=version.use_within_days,
     )
 
 

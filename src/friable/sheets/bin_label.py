@@ -194,7 +194,7 @@ def _arrangements(label: BinLabel) -> list[list[dict[str, Any]]]:
     contains = _contains(label)
     warning = []
     if label.not_for:
-        things = ", ".join(printable(x, 80) for x in label.not_for)
+        things = ", ".join(printable(x) for x in label.not_for)
         warning = [line(_("NOT for {things}").format(things=things), 1.1, bold=True)]
     facts = [line(x) for x in (version, made, _treated(label), use_by) if x]
     facts.insert(-1 if use_by else len(facts), line(contains, bold=YES in (label.lime, label.fertiliser)))

@@ -131,6 +131,8 @@ def correct_batch(batch: Batch, *, by: str, reason: str) -> Batch:
         mix_version=batch.mix_version,
         mix_name=batch.mix_name,
         top_dressing=batch.top_dressing,
+        not_for=batch.not_for,
+        use_within_days=batch.use_within_days,
         planned_l=batch.planned_l,
         poured_l=batch.poured_l,
         shrinkage=batch.shrinkage,
@@ -175,6 +177,10 @@ def _plan(
         mix_version=version,
         mix_name=version.name,
         top_dressing=version.top_dressing,
+        not_for=", ".join(dict.fromkeys(one.not_for for one in versions.values() if one.not_for)),
+        use_within_days=min(
+            (one.use_within_days for one in versions.values() if one.use_within_days), default=None
+        ),
         planned_l=top.finished_l,
         poured_l=amounts.sum_of_parts_l,
         shrinkage=top.shrinkage,

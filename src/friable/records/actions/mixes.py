@@ -101,6 +101,8 @@ def _columns(recipe: Recipe) -> dict[str, object]:
         "shrinkage": recipe.shrinkage,
         "incomplete": recipe.incomplete,
         "top_dressing": recipe.top_dressing,
+        "not_for": recipe.not_for,
+        "use_within_days": recipe.use_within_days,
     }
 
 

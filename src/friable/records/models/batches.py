@@ -7,6 +7,7 @@ from django.utils.translation import gettext_lazy as _
 
 from friable.records.batch_codes import batch_code
 from friable.records.bounds import (
+    DAYS,
     GRAMS_OR_NONE,
     LITRES,
     LITRES_OR_NONE,
@@ -44,6 +45,10 @@ class Batch(models.Model):
     mix_version = models.ForeignKey(MixVersion, models.PROTECT, related_name="batches", verbose_name=_("mix"))
     mix_name = name_column(_("mix as named then"))
     top_dressing = name_column(_("top dressing"), blank=True, default="")
+    not_for = name_column(_("not for"), blank=True, default="", max_length=400)
+    use_within_days = models.PositiveIntegerField(
+        _("to be used within [days]"), null=True, blank=True, validators=[DAYS]
+    )
     state = models.CharField(_("state"), max_length=10, choices=list(STATES.items()), default="planned")
     planned_l = amount(_("finished volume planned [L]"), LITRES)
     poured_l = amount(_("sum of parts planned [L]"), LITRES)
@@ -106,6 +111,7 @@ class Batch(models.Model):
                 poured_l=LITRES,
                 made_l=LITRES,
                 shrinkage=SHARE_LOST,
+                use_within_days=DAYS,
             ),
         ]
 

@@ -6,7 +6,7 @@ from django.utils import timezone
 from django.utils.translation import gettext_lazy as _
 
 from friable.planning.recipe import STATES, USUAL_STATE
-from friable.records.bounds import PARTS, RATE_G_PER_L, SHARE_LOST, amount, kept_within
+from friable.records.bounds import DAYS, PARTS, RATE_G_PER_L, SHARE_LOST, amount, kept_within
 from friable.records.models.materials import Material
 from friable.records.models.names import filled, initials_column, name_column, note_column, unique_name
 from friable.records.parts import written
@@ -44,6 +44,10 @@ class MixVersion(models.Model):
     shrinkage = amount(_("shrinkage measured here"), SHARE_LOST, null=True, blank=True)
     incomplete = models.BooleanField(_("incomplete"), default=False)
     top_dressing = name_column(_("top dressing"), blank=True, default="")
+    not_for = name_column(_("not for"), blank=True, default="")
+    use_within_days = models.PositiveIntegerField(
+        _("to be used within [days]"), null=True, blank=True, validators=[DAYS]
+    )
     note = note_column()
     written_by = initials_column(_("written by"))
     written_at = models.DateTimeField(_("written at"), default=timezone.now)
@@ -55,7 +59,7 @@ class MixVersion(models.Model):
             models.UniqueConstraint(fields=["mix", "number"], name="mixversion_number_once"),
             models.CheckConstraint(condition=Q(number__gte=1), name="mixversion_number_from_1"),
             filled("mixversion", "written_by"),
-            *kept_within("mixversion", shrinkage=SHARE_LOST),
+            *kept_within("mixversion", shrinkage=SHARE_LOST, use_within_days=DAYS),
         ]
 
     def __str__(self):

@@ -30,6 +30,8 @@ def mix_as_typed(version: MixVersion | None) -> dict[str, object]:
         "shrinkage": "" if version.shrinkage is None else f"{figures(100 * version.shrinkage)} %",
         "incomplete": version.incomplete,
         "top_dressing": version.top_dressing,
+        "not_for": version.not_for,
+        "use_within_days": version.use_within_days or "",
     }
     return typed
 

@@ -206,6 +206,17 @@ class MixForm(SignedForm, RecipeForm):
         label=_("Incomplete: keep it as a note, not for use"), required=False, label_suffix=""
     )
     top_dressing = LineField(label=_("Top dressing"), required=False)
+    not_for = LineField(
+        label=_("Not for"),
+        required=False,
+        help_text=_("Plants it would harm, such as “heaths, bog plants”; the label says so."),
+    )
+    use_within_days = QuantityField(
+        units_in.days,
+        label=_("Use within, days"),
+        required=False,
+        help_text=_("After mixing, such as 14. Empty: it keeps."),
+    )
     cautions = NoteField(label=_("Cautions that belong to it"), help_text=_("One a line."))
     version_note = NoteField(label=_("What is new, or why"))
 
@@ -230,7 +241,7 @@ class MixForm(SignedForm, RecipeForm):
     @property
     def has_more(self) -> bool:
         """True if something stands in what is folded."""
-        names = ("cautions", "shrinkage", "top_dressing", "incomplete")
+        names = ("cautions", "shrinkage", "top_dressing", "not_for", "use_within_days", "incomplete")
         filled = any(self[name].value() or self[name].errors for name in names)
         return filled or any(row.is_written for row in self.amendments)
 
@@ -260,6 +271,10 @@ class MixForm(SignedForm, RecipeForm):
                     shrinkage=said["shrinkage"].value if said.get("shrinkage") else None,
                     incomplete=said["incomplete"],
                     top_dressing=said["top_dressing"],
+                    not_for=said["not_for"],
+                    use_within_days=int(said["use_within_days"].value)
+                    if said.get("use_within_days")
+                    else None,
                 )
             except FriableError as problem:
                 self.refuse(problem)

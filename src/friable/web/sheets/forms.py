@@ -3,7 +3,7 @@
 from django.core.exceptions import ValidationError
 from django.utils.translation import gettext_lazy as _
 
-from friable.web.forms import NumberField, PickField, PlainForm
+from friable.web.forms import DayField, LineField, NumberField, PickField, PlainForm
 
 PAPERS = {"a4": _("A4"), "letter": _("Letter"), "single": _("one label a page, for a label printer")}
 KNOWN = (("yes", _("yes")), ("no", _("no")), ("not known", _("not known")))
@@ -36,6 +36,11 @@ class LabelForm(PlainForm):
     lime = PickField(label=_("Does it contain lime?"), choices=KNOWN, initial="not known")
     fertiliser = PickField(label=_("Does it contain fertiliser?"), choices=KNOWN, initial="not known")
 
+    not_for = LineField(
+        label=_("Not for"), required=False, help_text=_("Plants it would harm, such as “heaths, bog plants”.")
+    )
+    use_by = DayField(label=_("Use by"), required=False)
+
     def __init__(self, *args, holds: dict[str, str], **kwargs) -> None:
         super().__init__(*args, **kwargs)
         self.holds = holds
@@ -60,6 +65,6 @@ class LabelForm(PlainForm):
     def sizes(self) -> dict[str, object]:
         """Return what `bin_labels_pdf` takes besides the label."""
         said = dict(self.cleaned_data)
-        for name in ("lime", "fertiliser"):
+        for name in ("lime", "fertiliser", "not_for", "use_by"):
             del said[name]
         return {**said, "cut_lines": said["cut_lines"] == "yes"}

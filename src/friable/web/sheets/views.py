@@ -37,13 +37,19 @@ def label(request: HttpRequest, code: str) -> HttpResponse:
     """Ask what the labels are printed on; then the labels."""
     found = batch_or_404(code)
     if not request.GET:
-        initial = {"paper": shift.paper(request), **wording.known_of(found)}
+        initial = {"paper": shift.paper(request), **wording.known_of(found), **wording.warned_of(found)}
         form = LabelForm(initial=initial, holds={})
         return render(request, "sheets/label.html", {"form": form, "batch": found})
     form = LabelForm(request.GET, holds=wording.holds(found))
     if form.is_valid():
         said = form.cleaned_data
-        words = wording.bin_label(found, lime=said["lime"], fertiliser=said["fertiliser"])
+        words = wording.bin_label(
+            found,
+            lime=said["lime"],
+            fertiliser=said["fertiliser"],
+            not_for=said["not_for"],
+            use_by=said["use_by"],
+        )
         pdf = form.act(bin_labels_pdf, words, **form.sizes())
         if pdf is not None:
             return _pdf(pdf, f"label-{found.code}")

@@ -1,6 +1,7 @@
 """What a batch or a mix says on paper, put together from the records."""
 
 from collections.abc import Iterable
+from datetime import date
 
 from django.utils import timezone
 from django.utils.translation import gettext as _
@@ -9,6 +10,7 @@ from friable.drawing.pot_section import pot_section_svg
 from friable.errors import FriableError
 from friable.planning.batch import LoadingPlan, loading_order
 from friable.planning.buckets import Bucket, fill
+from friable.planning.keeping import use_by as last_day
 from friable.planning.lifting import wet_mass_note
 from friable.planning.recipe import Amendment
 from friable.planning.wet_load import wet_load_kg
@@ -61,7 +63,9 @@ def batch_sheet(batch: Batch) -> BatchSheet:
     )
 
 
-def bin_label(batch: Batch, *, lime: str, fertiliser: str) -> BinLabel:
+def bin_label(
+    batch: Batch, *, lime: str, fertiliser: str, not_for: str = "", use_by: date | None = None
+) -> BinLabel:
     """Return the label of a batch."""
     treated = {"yes": YES, "no": NO}.get(batch.treated, NOT_KNOWN)
     return BinLabel(
@@ -73,7 +77,15 @@ def bin_label(batch: Batch, *, lime: str, fertiliser: str) -> BinLabel:
         treated=treated,
         lime=lime,
         fertiliser=fertiliser,
+        not_for=(not_for,) if not_for else (),
+        use_by=use_by.isoformat() if use_by else "",
     )
+
+
+def warned_of(batch: Batch) -> dict[str, object]:
+    """Return what a label says at first of plants it is not for, and of the last day to use it."""
+    made_on = timezone.localdate(batch.made_at or batch.planned_at)
+    return {"not_for": batch.not_for, "use_by": last_day(made_on, batch.use_within_days)}
 
 
 def holds(batch: Batch) -> dict[str, str]:
