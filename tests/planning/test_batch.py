@@ -62,6 +62,16 @@ def test_what_sheds_water_is_wetted_and_what_is_dusty_is_damped_before_pouring()
     assert "gravel" not in wet + damp
 
 
+def test_the_order_of_loading_is_told_by_the_keys_of_the_materials():
+    listed = named("vermiculite medium", "horticultural sand medium", "pine bark coarse")
+    vermiculite, sand, bark = [material.key for material in listed]
+
+    plan = loading_order([*listed, listed[0]])
+
+    assert plan.order == (bark, sand, vermiculite)
+    assert plan.to_json()["order"] == [bark, sand, vermiculite]
+
+
 def test_the_coarse_goes_in_first_and_what_crushes_last():
     first, then, last = loading_order(
         named("pine bark coarse", "horticultural sand medium", "vermiculite medium")

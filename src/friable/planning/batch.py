@@ -52,8 +52,9 @@ class BatchSplit:
 
 @dataclass(frozen=True, slots=True)
 class LoadingPlan:
-    """How to load and mix: each field is a list of plain sentences."""
+    """How to load and mix, in plain sentences; `order` is the keys of the materials as they are loaded."""
 
+    order: tuple[str, ...]
     dampen_first: tuple[str, ...]
     load: tuple[str, ...]
     amendments: tuple[str, ...]
@@ -77,6 +78,7 @@ class LoadingPlan:
         """Return the plan under the names that programs read."""
         return {
             "dampen_first": list(self.dampen_first),
+            "order": list(self.order),
             "load": list(self.load),
             "amendments": list(self.amendments),
             "stop": list(self.stop),
@@ -153,6 +155,7 @@ def loading_order(materials: "Sequence[Material]", amendments: Sequence[Amendmen
     first = [m for m in once if m not in soft and (m.kind == "fibrous" or m.d50_mm >= COARSE_MM)]
     then = [m for m in once if m not in soft and m not in first]
     return LoadingPlan(
+        order=tuple(material.key for material in (*first, *then, *soft)),
         dampen_first=tuple(_dampen(once)),
         load=tuple(_load(first, then, soft)),
         amendments=tuple(_spread(amendments)),

@@ -153,11 +153,8 @@ def _turn(line, known: dict[int, KnownMaterial], plan: LoadingPlan) -> tuple[int
     """Return when a component is loaded: mixes first, then as the plan names them, unknown things last."""
     if line.is_mix:
         return (-1, line.position)
-    title = known[line.material_id].title if line.material_id in known else None
-    for turn, sentence in enumerate(plan.load):
-        if title and title in sentence:
-            return (turn, sentence.index(title))
-    return (len(plan.load), line.position)
+    key = known[line.material_id].key if line.material_id in known else ""
+    return (plan.order.index(key) if key in plan.order else len(plan.order), line.position)
 
 
 def _part(line, batch: Batch, stage: str) -> PartToLoad:
