@@ -63,6 +63,7 @@ def test_a_drainage_layer_shows_what_it_takes_and_both_cases(helper):
 
     # Frustums worked by hand: the lowest 3 of 12 cm of a 12/9/12 cm pot hold 0.207 of 1.046 L.
     assert "The drainage layer takes 19.8 % of the filled volume" in page
+    assert "What is published for and against drainage layers" in page
     assert "if they hold together" in page
 
 

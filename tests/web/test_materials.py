@@ -101,7 +101,7 @@ def test_a_density_measured_here_takes_the_place_of_the_figure(helper):
     assert measured.dry_bulk_density_g_cm3 == pytest.approx(0.184)
     page = text_of(helper.get(answer["Location"]))
     assert "measured here" in page
-    assert "0.184 g/cm³ (0.18 – 0.19)" in page
+    assert "0.184 g/cm³ (0.180 – 0.190)" in page
     assert "lot A7" in page
     overlaid = plain.material(Material.objects.get()).dry_bulk_density_g_cm3
     assert (overlaid.value, overlaid.low, overlaid.high) == pytest.approx((0.184, 0.18, 0.19))
@@ -274,3 +274,11 @@ def test_a_stranger_signs_and_another_site_cannot_write(stranger, strict):
     assert not Material.objects.exists()
     for address in ("add", "BKP_M/alias", "BKP_M/density", "BKP_M/pack"):
         assert strict.post(f"/materials/{address}", {}).status_code == 403
+
+
+def test_a_density_keeps_its_second_figure(helper):
+    for address in ("/materials/", "/materials/BKP_M"):
+        page = text_of(helper.get(address))
+        assert "0.20" in page
+        assert ">0.2<" not in page
+        assert ">0.2," not in page

@@ -8,6 +8,7 @@ from django.utils.translation import gettext as _
 
 from friable.drawing.pot_section import pot_section_svg
 from friable.errors import FriableError
+from friable.planning.evidence import Evidence, drainage_layer_evidence
 from friable.planning.forecast_values import Forecast
 from friable.planning.reading import pot_reading
 from friable.records import plain
@@ -41,10 +42,11 @@ class ExpectedShrinkage:
 
 @dataclass(frozen=True, slots=True)
 class JobAnswer:
-    """A mix in all pots of a job, and what can hurt in it."""
+    """A mix in all pots of a job, what can hurt in it, and what is published on its drainage layers."""
 
     pots: tuple[PotAnswer, ...] = ()
     cautions: tuple[Caution, ...] = ()
+    layer_evidence: tuple[Evidence, ...] = ()
 
 
 def job_answer(job: PottingJob, version: MixVersion | None) -> JobAnswer:
@@ -60,7 +62,9 @@ def job_answer(job: PottingJob, version: MixVersion | None) -> JobAnswer:
         return JobAnswer(tuple(PotAnswer(line, refusal=str(problem)) for line in lines))
     pots = tuple(_pot_answer(line, version, poured) for line in lines)
     return JobAnswer(
-        pots, tuple(cautions_of([*[material for material, _share in poured.parts], *known.values()]))
+        pots,
+        tuple(cautions_of([*[material for material, _share in poured.parts], *known.values()])),
+        drainage_layer_evidence() if any(line.drainage_layer_cm for line in lines) else (),
     )
 
 

@@ -85,7 +85,15 @@ def mix(request: HttpRequest, pk: int) -> HttpResponse:
         form = MixForm(request, job, initial={"version": job.mix_version_id})
         looked_at = form.look_at(request.GET.get("version"))
     found = answers.job_answer(job, looked_at)
-    context = page_of(job, "mix", form=form, version=looked_at, pots=found.pots, cautions=found.cautions)
+    context = page_of(
+        job,
+        "mix",
+        form=form,
+        version=looked_at,
+        pots=found.pots,
+        cautions=found.cautions,
+        layer_evidence=found.layer_evidence,
+    )
     return form_page(request, "jobs/mix.html", context, form)
 
 

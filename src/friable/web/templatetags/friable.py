@@ -83,6 +83,20 @@ def short(value, digits=3):
 
 
 @register.filter
+def significant(value, digits=2):
+    """Return a number with so many significant digits, idle zeros and all: “0.20”."""
+    if value is None or value == "":
+        return ""
+    value = float(value)
+    if not math.isfinite(value):
+        return "?"
+    if value == 0:
+        return "0"
+    decimals = max(0, int(digits) - 1 - math.floor(math.log10(abs(value))))
+    return number_format(round(value, decimals), decimal_pos=decimals)
+
+
+@register.filter
 def share(value):
     """Return a fraction as per cent: an estimate with its range, a plain number as it is."""
     if value is None or value == "":
@@ -97,7 +111,7 @@ def ranged(figure, digits=2):
     """Return an estimate with its range: “0.41, 0.35 to 0.48”."""
     if figure is None:
         return ""
-    value, low, high = (short(x, digits) for x in (figure.value, figure.low, figure.high))
+    value, low, high = (significant(x, digits) for x in (figure.value, figure.low, figure.high))
     if low == high:
         return value
     return _("{value}, {low} to {high}").format(value=value, low=low, high=high)
