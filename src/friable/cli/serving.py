@@ -16,6 +16,7 @@ from friable.errors import Refused
 from friable.wording import gettext as _
 
 WORKERS = 2
+MOST_MATERIALS_DRAWN = 8  # few mixes have more; those draw when they are asked for
 THREADS = 2
 M_ARENA_MAX = -8  # of mallopt(3)
 STAMP_NAME = "made-from"
@@ -79,13 +80,24 @@ def spare_memory() -> None:
 
 
 def _load_the_forecast() -> None:
-    """Load once, for all processes, what the first live answer would load in each."""
-    from friable.planning.forecast import forecast
+    """Load and draw once, for all processes, what the first live answers would in each."""
+    from django.template.loader import get_template
+
+    from friable.drawing.pot_section import pot_section_svg
+    from friable.planning.forecast import air_against_height, forecast
     from friable.planning.notation import parse_container
     from friable.reference.materials import all_materials
+    from friable.science.ranges import draws
 
+    for materials in range(1, MOST_MATERIALS_DRAWN + 1):
+        draws(2 * materials)
     pot = parse_container("round 17/12/13 cm")
-    forecast([(material, 1.0) for material in all_materials()[:2]], pot)
+    parts = [(material, 1.0) for material in all_materials()[:2]]
+    found = forecast(parts, pot)
+    air_against_height(parts, pot, (5.0, 10.0))
+    pot_section_svg(pot, found.profile, title="")
+    for page in ("mixes/write.html", "mixes/answer.html", "jobs/mix.html", "jobs/amounts.html"):
+        get_template(page)
 
 
 def run_server(listening: socket.socket, address: str, *, as_json: bool) -> None:
