@@ -11,10 +11,13 @@ from hypothesis.extra.django import TestCase
 from tests import cast
 
 from friable.errors import BadQuantity, BadText, Refused
-from friable.records import actions
+from friable.planning.container_text import parse_container
+from friable.planning.forecast import forecast
+from friable.records import actions, plain
 from friable.records.amounts import job_amounts
 from friable.records.models import Batch
 from friable.records.queries import batch_coded, batches_by_state, batches_made_from, batches_with_material
+from friable.records.water import batch_water_words
 
 pytestmark = pytest.mark.django_db
 
@@ -120,6 +123,38 @@ def test_a_batch_keeps_what_its_label_warned_of():
     batch.refresh_from_db()
     for one in (batch, again):
         assert (one.not_for, one.use_within_days) == ("heaths", 14)
+
+
+def test_a_batch_keeps_the_water_it_was_planned_with():
+    job = cast.bench_job()
+    actions.save_job_step(job, "amounts", by=cast.HELPER, moisture_now=0.3, moisture_wanted=0.5)
+    batch = actions.plan_batch(job, by=cast.HELPER)
+
+    density = forecast(
+        plain.resolve_parts(job.mix_version), parse_container("round 12/9/12 cm")
+    ).dry_bulk_density_g_cm3
+    # A balance of mass: dry/0.5 - dry/0.7, the dry mass being density times litres.
+    assert batch.water_l == pytest.approx(density.value * batch.planned_l * (1 / 0.5 - 1 / 0.7), rel=1e-6)
+    assert batch.water_low_l < batch.water_l < batch.water_high_l
+    assert batch_water_words(batch).endswith("from 30 to 50 % of the wet mass")
+
+    again = actions.correct_batch(batch, by=cast.KEEPER, reason="wrong bin")
+    assert batch_water_words(again) == batch_water_words(batch)
+
+
+def test_another_moisture_plans_the_batch_afresh():
+    job = cast.bench_job()
+    dry = actions.plan_batch(job, by=cast.HELPER)
+    assert batch_water_words(dry) == ""
+
+    actions.save_job_step(job, "amounts", by=cast.HELPER, moisture_now=0.3, moisture_wanted=0.5)
+
+    dry.refresh_from_db()
+    assert (dry.state, job.state) == ("undone", "draft")
+    with pytest.raises(Refused, match="spread it out to dry"):
+        actions.save_job_step(job, "amounts", by=cast.HELPER, moisture_now=0.6, moisture_wanted=0.5)
+    with pytest.raises(Refused, match="or neither"):
+        actions.save_job_step(job, "amounts", by=cast.HELPER, moisture_now=None)
 
 
 def test_what_is_inside_a_mix_warns_for_the_whole():

@@ -4,6 +4,7 @@ import re
 
 import pytest
 from tests import cast
+from tests.sheets.pages import text_of as words_on
 from tests.web.conftest import text_of
 
 from friable.records import actions
@@ -279,3 +280,58 @@ def test_the_job_and_the_mix_page_say_the_same_of_a_pot(helper, job):
     reading = re.search(r"In this 13 cm deep pot [^<]+", of_the_job)
     assert reading
     assert reading[0] in of_the_mix
+
+
+WATER = {**AMOUNTS, "moisture_now": "30 %", "moisture_wanted": "50 %", "moisture_meaning": "wet-mass"}
+
+
+def test_the_moisture_wanted_is_offered_with_its_source(helper, job):
+    page = text_of(helper.get(f"/jobs/{job.pk}/amounts"))
+
+    assert 'name="moisture_wanted" value="50 %"' in page
+    assert "Published: 50 % of the wet mass" in page
+    assert "By the squeeze: no moisture is given." in page
+
+
+def test_the_water_of_a_batch_is_told_and_printed(helper, job, tmp_path):
+    looked = text_of(helper.post(f"/jobs/{job.pk}/amounts", {**WATER, "work": "1"}))
+    told = re.search(r"[\d.]+ L \([\d.]+ to [\d.]+ L\), from 30 to 50 % of the wet mass", looked)
+    assert told
+    other = text_of(
+        helper.post(f"/jobs/{job.pk}/amounts", {**WATER, "moisture_meaning": "water-to-dry", "work": "1"})
+    )
+    assert "from 30 to 50 % of the dry mass" in other
+    assert told[0] not in other
+
+    assert helper.post(f"/jobs/{job.pk}/amounts", WATER).status_code == 302
+    helper.post(f"/jobs/{job.pk}/batch")
+    batch = Batch.objects.get()
+    printed = words_on(helper.get(f"/sheets/batch/{batch.code}").content, tmp_path)
+    assert f"Water to add: {told[0].split(',')[0]}" in printed
+    assert "by the squeeze" not in printed
+
+
+def test_without_moistures_the_sheet_says_by_the_squeeze(helper, tmp_path):
+    batch = cast.planned_batch()
+
+    printed = words_on(helper.get(f"/sheets/batch/{batch.code}").content, tmp_path)
+    assert "Water to add: by the squeeze" in printed
+
+
+@pytest.mark.parametrize(
+    ("said", "sentence"),
+    [
+        ({"moisture_wanted": ""}, "Say which moisture is wanted too, or leave the moisture now empty."),
+        ({"moisture_now": "60 %"}, "spread it out to dry, add no water."),
+        ({"moisture_wanted": "100 %"}, "from 0 to less than 100 % of the wet mass"),
+        ({"moisture_now": "30"}, "does not say per cent of what"),
+        ({"moisture_meaning": "both"}, "not in the list"),
+    ],
+)
+def test_moistures_that_cannot_be_are_refused_beside_their_field(helper, job, said, sentence):
+    answer = helper.post(f"/jobs/{job.pk}/amounts", {**WATER, **said})
+
+    assert answer.status_code == 422
+    assert sentence in text_of(answer)
+    job.refresh_from_db()
+    assert job.moisture_now is None

@@ -277,8 +277,8 @@ def test_a_stranger_signs_and_another_site_cannot_write(stranger, strict):
 
 
 def test_a_density_keeps_its_second_figure(helper):
-    for address in ("/materials/", "/materials/BKP_M"):
-        page = text_of(helper.get(address))
+    for address in ("/materials/", "/materials/BKP_F"):
+        page = text_of(helper.get(address, follow=True))
         assert "0.20" in page
         assert ">0.2<" not in page
         assert ">0.2," not in page

@@ -5,6 +5,7 @@ from django.db import models
 from django.utils.deconstruct import deconstructible
 from django.utils.translation import gettext_lazy as _
 
+from friable.planning.moisture import MOST_WATER_TO_DRY
 from friable.planning.recipe import MOST_DAYS
 
 MOST_LITRES = 100_000.0
@@ -68,6 +69,7 @@ RATE_G_PER_L = Within(0.0, 1000.0, "g/L", low_included=False)
 DENSITY_G_CM3 = Within(0.0, MOST_DENSITY_G_CM3, "g/cm3", low_included=False)
 SHARE_LOST = Within(0.0, 1.0, high_included=False)
 OVERAGE = Within(0.0, 1.0)
+MOISTURE = Within(0.0, MOST_WATER_TO_DRY)
 YIELD = Within(0.0, 20.0, "L/L", low_included=False)
 PARTS = Within(0, MOST_PARTS, low_included=False)
 POTS = Within(1, MOST_POTS)

@@ -14,8 +14,12 @@ from friable.records.actions.mixes import refuse_unusable
 from friable.records.amounts import job_amounts, mix_amounts
 from friable.records.batch_codes import batch_code
 from friable.records.models import Batch, BatchAmendment, BatchCaution, BatchLine, MixVersion, PottingJob
+from friable.records.water import job_water
 from friable.wording import gettext as _
 
+WATER = (
+    "water_l", "water_low_l", "water_high_l", "moisture_now", "moisture_wanted", "moisture_meaning",
+)  # fmt: skip
 MOST_ATTEMPTS = 20  # hands that plan in the same moment
 
 
@@ -136,6 +140,7 @@ def correct_batch(batch: Batch, *, by: str, reason: str) -> Batch:
         planned_l=batch.planned_l,
         poured_l=batch.poured_l,
         shrinkage=batch.shrinkage,
+        **{column: getattr(batch, column) for column in WATER},
         corrects=batch,
     )
     for rows in (batch.lines, batch.amendments, batch.cautions):
@@ -184,6 +189,7 @@ def _plan(
         planned_l=top.finished_l,
         poured_l=amounts.sum_of_parts_l,
         shrinkage=top.shrinkage,
+        **_water(job, top.finished_l),
     )
     keep_lines(_lines(batch, versions, amounts))
     keep_lines(_amendments(batch, versions, amounts))
@@ -192,6 +198,16 @@ def _plan(
         BatchCaution(batch=batch, position=place, text=text) for place, text in enumerate(cautions, start=1)
     )
     return batch
+
+
+def _water(job: PottingJob | None, finished_l: float) -> dict[str, object]:
+    """Return the columns of the water to add; none where no moisture is given."""
+    found = job_water(job, finished_l) if job else None
+    if found is None:
+        return {}
+    water = found.water_l
+    values = (water.value, water.low, water.high, found.now, found.wanted, found.meaning)
+    return dict(zip(WATER, values, strict=True))
 
 
 def _lines(batch: Batch, versions: Mapping[int, MixVersion], amounts: JobAmounts) -> Iterator[BatchLine]:

@@ -7,6 +7,7 @@ from django.db import transaction
 from django.utils import timezone
 
 from friable.errors import BadText, Refused
+from friable.planning.batch_water import check_moistures
 from friable.records import plain
 from friable.records.actions.act import act, drop, keep, keep_lines, read_initials, refresh, refuse_unknown
 from friable.records.actions.batches import undo_planned
@@ -16,11 +17,12 @@ from friable.records.models.jobs import STEPS
 from friable.records.signature import signed
 from friable.wording import gettext as _
 
+MOISTURES = ("moisture_now", "moisture_wanted", "moisture_meaning")
 LONGEST_TYPED = 100_000  # characters of one step, all fields together
 COLUMNS = {
     "pots": {"title", "due_on", "litres_l", "note"},
     "mix": {"mix_version"},
-    "amounts": {"overage", "settling", "shrinkage", "bucket", "mixer", "scale"},
+    "amounts": {"overage", "settling", "shrinkage", "bucket", "mixer", "scale", *MOISTURES},
     "batch": {"due_on", "note"},
 }
 
@@ -84,7 +86,8 @@ def save_job_step(
     ----------
     step : str
         One of `pots` (lines or litres_l, title, due_on, note), `mix` (mix_version), `amounts` (overage,
-        settling, shrinkage, bucket, mixer, scale) and `batch` (due_on, note).
+        settling, shrinkage, bucket, mixer, scale, moisture_now, moisture_wanted, moisture_meaning) and
+        `batch` (due_on, note).
     typed : mapping, optional
         The form as it was typed; kept even where the rest is refused.
 
@@ -158,6 +161,9 @@ def _set_step(job, step, lines, values, *, by):
     _refuse_closed(job)
     refuse_unknown(values, COLUMNS[step])
     before = _fingerprint(job)
+    now, wanted = values.get("moisture_now"), values.get("moisture_wanted")
+    if now is not None and wanted is not None:
+        check_moistures(now, wanted, values.get("moisture_meaning", job.moisture_meaning))
     if values.get("mix_version") is not None:
         refuse_unusable(values["mix_version"])
     keep(job, step=step, changed_at=timezone.now(), **values)
@@ -217,6 +223,7 @@ def _fingerprint(job: PottingJob) -> tuple[object, ...]:
         job.overage,
         job.settling,
         job.shrinkage,
+        *[getattr(job, column) for column in MOISTURES],
         *[_values(row) for row in job.lines.order_by("position")],
     )
 

@@ -11,6 +11,7 @@ from friable.records.bounds import (
     GRAMS_OR_NONE,
     LITRES,
     LITRES_OR_NONE,
+    MOISTURE,
     PARTS,
     RATE_G_PER_L,
     SHARE_LOST,
@@ -18,7 +19,7 @@ from friable.records.bounds import (
     amount,
     kept_within,
 )
-from friable.records.models.jobs import PottingJob
+from friable.records.models.jobs import MEANINGS, PottingJob
 from friable.records.models.materials import Material
 from friable.records.models.mixes import MixVersion
 from friable.records.models.names import filled, initials_column, name_column, note_column
@@ -53,6 +54,14 @@ class Batch(models.Model):
     planned_l = amount(_("finished volume planned [L]"), LITRES)
     poured_l = amount(_("sum of parts planned [L]"), LITRES)
     shrinkage = amount(_("shrinkage reckoned with"), SHARE_LOST, null=True, blank=True)
+    moisture_now = amount(_("moisture now"), MOISTURE, null=True, blank=True)
+    moisture_wanted = amount(_("moisture wanted"), MOISTURE, null=True, blank=True)
+    moisture_meaning = models.CharField(
+        _("moisture is per cent of"), max_length=12, choices=list(MEANINGS.items()), default="wet-mass"
+    )
+    water_l = amount(_("water to add [L]"), LITRES_OR_NONE, null=True, blank=True)
+    water_low_l = amount(_("water to add, at least [L]"), LITRES_OR_NONE, null=True, blank=True)
+    water_high_l = amount(_("water to add, at most [L]"), LITRES_OR_NONE, null=True, blank=True)
     planned_by = initials_column(_("planned by"))
     planned_at = models.DateTimeField(_("planned at"), default=timezone.now)
     made_l = amount(_("finished volume made [L]"), LITRES, null=True, blank=True)
@@ -103,6 +112,26 @@ class Batch(models.Model):
             models.CheckConstraint(
                 condition=Q(corrects__isnull=True) | ~Q(corrects=F("id")), name="batch_not_its_own_correction"
             ),
+            models.CheckConstraint(
+                condition=Q(
+                    water_l__isnull=True,
+                    water_low_l__isnull=True,
+                    water_high_l__isnull=True,
+                    moisture_now__isnull=True,
+                    moisture_wanted__isnull=True,
+                )
+                | Q(
+                    water_l__isnull=False,
+                    water_low_l__isnull=False,
+                    water_high_l__isnull=False,
+                    moisture_now__isnull=False,
+                    moisture_wanted__isnull=False,
+                ),
+                name="batch_water_in_full",
+            ),
+            models.CheckConstraint(
+                condition=Q(moisture_meaning__in=list(MEANINGS)), name="batch_moisture_meaning_known"
+            ),
             *kept_within(
                 "batch",
                 year=_YEARS,
@@ -112,6 +141,11 @@ class Batch(models.Model):
                 made_l=LITRES,
                 shrinkage=SHARE_LOST,
                 use_within_days=DAYS,
+                moisture_now=MOISTURE,
+                moisture_wanted=MOISTURE,
+                water_l=LITRES_OR_NONE,
+                water_low_l=LITRES_OR_NONE,
+                water_high_l=LITRES_OR_NONE,
             ),
         ]
 

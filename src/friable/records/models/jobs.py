@@ -5,7 +5,7 @@ from django.db.models import F, Q
 from django.utils import timezone
 from django.utils.translation import gettext_lazy as _
 
-from friable.records.bounds import DEPTH_CM, LITRES, OVERAGE, POTS, SHARE_LOST, amount, kept_within
+from friable.records.bounds import DEPTH_CM, LITRES, MOISTURE, OVERAGE, POTS, SHARE_LOST, amount, kept_within
 from friable.records.models.containers import Container
 from friable.records.models.equipment import Bucket, Mixer, Scale
 from friable.records.models.materials import Material
@@ -13,6 +13,7 @@ from friable.records.models.mixes import MixVersion
 from friable.records.models.names import filled, initials_column, name_column, note_column
 from friable.records.signature import signed_history
 
+MEANINGS = {"wet-mass": _("the wet mass"), "water-to-dry": _("the dry mass")}
 STEPS = ("pots", "mix", "amounts", "batch")
 STATES = {
     "draft": _("being prepared"),
@@ -43,6 +44,11 @@ class PottingJob(models.Model):
     overage = amount(_("overage"), OVERAGE, default=0.05)
     settling = amount(_("settling"), SHARE_LOST, default=0.0)
     shrinkage = amount(_("shrinkage"), SHARE_LOST, null=True, blank=True)
+    moisture_now = amount(_("moisture now"), MOISTURE, null=True, blank=True)
+    moisture_wanted = amount(_("moisture wanted"), MOISTURE, null=True, blank=True)
+    moisture_meaning = models.CharField(
+        _("moisture is per cent of"), max_length=12, choices=list(MEANINGS.items()), default="wet-mass"
+    )
     bucket = models.ForeignKey(
         Bucket, models.PROTECT, null=True, blank=True, related_name="jobs", verbose_name=_("bucket")
     )
@@ -83,7 +89,24 @@ class PottingJob(models.Model):
             models.CheckConstraint(
                 condition=Q(cloned_from__isnull=True) | ~Q(cloned_from=F("id")), name="job_not_its_own_clone"
             ),
-            *kept_within("job", litres_l=LITRES, overage=OVERAGE, settling=SHARE_LOST, shrinkage=SHARE_LOST),
+            models.CheckConstraint(
+                condition=Q(moisture_now__isnull=True, moisture_wanted__isnull=True)
+                | Q(moisture_now__isnull=False, moisture_wanted__isnull=False),
+                name="job_moistures_together",
+                violation_error_message=_("Give the moisture now and the moisture wanted, or neither."),
+            ),
+            models.CheckConstraint(
+                condition=Q(moisture_meaning__in=list(MEANINGS)), name="job_moisture_meaning_known"
+            ),
+            *kept_within(
+                "job",
+                litres_l=LITRES,
+                overage=OVERAGE,
+                settling=SHARE_LOST,
+                shrinkage=SHARE_LOST,
+                moisture_now=MOISTURE,
+                moisture_wanted=MOISTURE,
+            ),
         ]
 
     def __str__(self):

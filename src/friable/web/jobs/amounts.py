@@ -9,6 +9,7 @@ from friable.errors import FriableError
 from friable.planning import buckets
 from friable.planning.amendments import AmendmentGrams, all_grams
 from friable.planning.batch import BatchSplit, split_batches
+from friable.planning.batch_water import BatchWater
 from friable.planning.job_values import JobAmounts, MaterialAmount
 from friable.planning.lifting import wet_mass_note
 from friable.planning.packs import Packs, packs_needed
@@ -17,6 +18,7 @@ from friable.records import plain
 from friable.records.amounts import job_amounts
 from friable.records.models import Bucket, PottingJob
 from friable.records.queries.stores import packs_in_use
+from friable.records.water import job_water
 from friable.web.jobs.answers import PotAnswer
 from friable.web.jobs.forms import AmountsForm
 
@@ -50,6 +52,7 @@ class AmountsAnswer:
     lifting: tuple[str, ...] = ()
     to_weigh: tuple[Weighed, ...] = ()
     refusals: tuple[str, ...] = ()
+    water: BatchWater | None = None
 
     @property
     def has_packs(self) -> bool:
@@ -79,7 +82,12 @@ def kept_answer(job: PottingJob, pots: Sequence[PotAnswer]) -> AmountsAnswer:
         MaterialRow(part, _in_buckets(part, amounts, job.bucket), packs.get(part.material, ()))
         for part in amounts.parts
     )
-    return AmountsAnswer(amounts, rows, job.bucket, mixings, _lifting(job, pots), _to_weigh(job, amounts))
+    try:
+        water, refusals = job_water(job, amounts.stages[0].finished_l), ()
+    except FriableError as problem:
+        water, refusals = None, (str(problem),)
+    lifting, to_weigh = _lifting(job, pots), _to_weigh(job, amounts)
+    return AmountsAnswer(amounts, rows, job.bucket, mixings, lifting, to_weigh, refusals, water)
 
 
 def _to_weigh(job: PottingJob, amounts: JobAmounts) -> tuple[Weighed, ...]:

@@ -2,7 +2,10 @@
 
 from django.utils.translation import gettext_lazy as _
 
+from friable.errors import FriableError
 from friable.planning import units_in
+from friable.planning.batch_water import check_moistures
+from friable.planning.moisture import MOST_WATER_TO_DRY, WET_MASS
 from friable.records.models import PottingJob
 from friable.records.queries import stores
 from friable.records.queries.mixes import mixes_in_use
@@ -89,6 +92,25 @@ class AmountsForm(SignedForm):
         help_text=_("Lost later, by filling and watering; 0 % if pots are filled up again."),
         missing=_("The settling is missing; write 0 % if pots are filled up again."),
     )
+    moisture_now = QuantityField(
+        lambda text, what: units_in.fraction(text, what, most=MOST_WATER_TO_DRY),
+        label=_("Moisture now"),
+        required=False,
+        help_text=_("Of the mix as poured, such as 30 %. Empty: water by the squeeze."),
+    )
+    moisture_wanted = QuantityField(
+        lambda text, what: units_in.fraction(text, what, most=MOST_WATER_TO_DRY),
+        label=_("Moisture wanted"),
+        required=False,
+    )
+    moisture_meaning = PickField(
+        label=_("Both are per cent of"),
+        required=False,
+        choices=[
+            ("wet-mass", _("the wet mass (water in what the scale shows)")),
+            ("water-to-dry", _("the dry mass (water to dry)")),
+        ],
+    )
     bucket = PickField(label=_("Bucket"), required=False)
     mixer = PickField(label=_("Mixed in"), required=False)
 
@@ -101,6 +123,28 @@ class AmountsForm(SignedForm):
         nothing = {"bucket": _("No bucket: litres only"), "mixer": _("All at once")}
         for name, rows in self.rows.items():
             self.fields[name].choices = [("", nothing[name]), *[(pk, row) for pk, row in rows.items()]]
+
+    def clean_moisture_meaning(self):
+        """Return the meaning; of the wet mass unless the other is chosen."""
+        return self.cleaned_data["moisture_meaning"] or WET_MASS
+
+    def clean(self):
+        """Refuse moistures between which no water can be added."""
+        said = super().clean()
+        if said.get("moisture_now") is None or "moisture_wanted" in self.errors:
+            return said
+        if said.get("moisture_wanted") is None:
+            self.add_error(
+                "moisture_wanted", _("Say which moisture is wanted too, or leave the moisture now empty.")
+            )
+        elif "moisture_meaning" in said:
+            try:
+                check_moistures(
+                    said["moisture_now"].value, said["moisture_wanted"].value, said["moisture_meaning"]
+                )
+            except FriableError as problem:
+                self.refuse(problem, "moisture_now")
+        return said
 
     def _row(self, name):
         pk = self.cleaned_data.get(name)
@@ -117,7 +161,11 @@ class AmountsForm(SignedForm):
     def values(self) -> dict[str, object]:
         """Return what the step `amounts` takes."""
         said = self.cleaned_data
+        watered = said.get("moisture_now") is not None
         return {
+            "moisture_now": said["moisture_now"].value if watered else None,
+            "moisture_wanted": said["moisture_wanted"].value if watered else None,
+            "moisture_meaning": said["moisture_meaning"],
             "overage": said["overage"].value,
             "settling": said["settling"].value,
             "shrinkage": said["shrinkage"].value if said.get("shrinkage") else None,

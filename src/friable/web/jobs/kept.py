@@ -6,6 +6,7 @@ from friable.records.models import PottingJob
 from friable.records.queries.jobs import typed_in
 from friable.records.queries.stores import materials_in_use
 from friable.reference.materials import all_materials
+from friable.reference.moisture import MoistureTarget
 from friable.web.jobs import pot_lines
 from friable.web.jobs.answers import ExpectedShrinkage
 from friable.web.jobs.forms import PotsForm
@@ -29,13 +30,18 @@ def pots_as_kept(request: HttpRequest, job: PottingJob) -> tuple[list[dict[str, 
     return pot_lines.typed_rows(typed) or [{}], PotsForm(request, initial={**kept, **_firsts(typed)})
 
 
-def amounts_as_kept(job: PottingJob, shrinkage: ExpectedShrinkage | None) -> dict[str, object]:
+def amounts_as_kept(
+    job: PottingJob, shrinkage: ExpectedShrinkage | None, usual: MoistureTarget
+) -> dict[str, object]:
     """Return what the step `amounts` shows."""
     expected = shrinkage.figure.value if shrinkage else None
     kept = {
         "overage": share(job.overage),
         "settling": share(job.settling),
         "shrinkage": share(expected if job.shrinkage is None else job.shrinkage),
+        "moisture_now": share(job.moisture_now),
+        "moisture_wanted": share(job.moisture_wanted) or f"{short(usual.low)} {usual.unit}",
+        "moisture_meaning": job.moisture_meaning,
         "bucket": job.bucket_id,
         "mixer": job.mixer_id,
     }

@@ -7,6 +7,7 @@ from django.utils.translation import gettext as _
 from django.views.decorators.http import require_POST
 
 from friable.errors import FriableError
+from friable.planning.batch_water import usual_moisture
 from friable.records.actions import batches as batch_actions
 from friable.records.actions import jobs as actions
 from friable.records.queries.jobs import jobs_with_lines, open_jobs
@@ -103,6 +104,7 @@ def amounts(request: HttpRequest, pk: int) -> HttpResponse:
     job = _job(pk)
     found = answers.job_answer(job, job.mix_version)
     shrinkage = answers.expected_shrinkage(job, found.pots)
+    usual = usual_moisture([line.container.shape for line in job.lines.all()])
     only_look = "work" in request.POST
     if request.method == "POST":
         _keep_typed(request, job, "amounts")
@@ -113,11 +115,12 @@ def amounts(request: HttpRequest, pk: int) -> HttpResponse:
                 return redirect("job-batch", job.pk)
         answer = amounts_answer(job, form, found.pots)
     else:
-        typed = kept.amounts_as_kept(job, shrinkage)
+        typed = kept.amounts_as_kept(job, shrinkage, usual)
         form = AmountsForm(request, initial=typed)
         answer = amounts_answer(job, AmountsForm(request, typed, sign=False), found.pots)
     context = page_of(job, "amounts", form=form, answer=answer, shrinkage=shrinkage)
     context["cautions"] = found.cautions
+    context["usual"] = usual
     return form_page(request, "jobs/amounts.html", context, form)
 
 

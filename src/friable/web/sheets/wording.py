@@ -16,6 +16,7 @@ from friable.planning.recipe import Amendment
 from friable.planning.wet_load import wet_load_kg
 from friable.records import plain
 from friable.records.models import Batch, Material, MixVersion
+from friable.records.water import batch_water_words
 from friable.reference.cautions import caution_about, cautions_for
 from friable.reference.materials import Material as KnownMaterial
 from friable.reference.sources import cited
@@ -54,6 +55,7 @@ def batch_sheet(batch: Batch) -> BatchSheet:
         bucket_l=bucket.line_l if bucket else None,
         dampen=plan.dampen_first,
         premix=plan.amendments,
+        water_to_add=batch_water_words(batch) or _("by the squeeze"),
         stop_when=" ".join(plan.stop),
         squeeze="holds",
         keep_from_heat=plan.never_heat,
