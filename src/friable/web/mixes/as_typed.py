@@ -4,11 +4,13 @@ from collections.abc import Mapping
 
 from friable.errors import FriableError
 from friable.planning.notation import parse_recipe
+from friable.planning.published_start import PublishedStart
 from friable.planning.recipe import USUAL_STATE
 from friable.planning.units_in import figures
 from friable.records import plain
 from friable.records.models import MixVersion
 from friable.records.queries.stores import containers_in_use
+from friable.wording import gettext as _
 
 POT_FIELDS = ("container", "headspace", "layer", "layer_material", "use")
 
@@ -34,6 +36,26 @@ def mix_as_typed(version: MixVersion | None) -> dict[str, object]:
         "use_within_days": version.use_within_days or "",
     }
     return typed
+
+
+def published_as_typed(start: PublishedStart) -> dict[str, object]:
+    """Return what a form shows for a published recipe; where sources differ becomes a caution."""
+    recipe = start.recipe
+    return {
+        **pot_as_asked({}),
+        "recipe": start.text,
+        "lines": []
+        if start.text
+        else [{"parts": str(c.parts), "material": c.name, "state": c.state} for c in recipe.components],
+        "amendments": [
+            {"name": a.name, "rate": rate, "caution": a.caution}
+            for a, rate in zip(recipe.amendments, start.rates, strict=True)
+        ],
+        "cautions": "\n".join((*recipe.cautions, *start.conflicts)),
+        "top_dressing": recipe.top_dressing,
+        "name": recipe.name,
+        "version_note": _("Published: {source}").format(source=start.source),
+    }
 
 
 def recipe_text(version: MixVersion) -> str:

@@ -2,12 +2,13 @@
 
 from django.urls import path
 
-from friable.web.mixes import compare_views, pot_test_views, views
+from friable.web.mixes import compare_views, pot_test_views, published_views, views
 
 urlpatterns = [
     path("", views.mix_list, name="mix-list"),
     path("write", views.write, name="mix-write"),
     path("answer", views.answer, name="mix-answer"),
+    path("published", published_views.published, name="mix-published"),
     path("compare", compare_views.compare, name="mix-compare"),
     path("pot-test", pot_test_views.pot_test, name="pot-test"),
     path("<int:pk>/", views.detail, name="mix-detail"),

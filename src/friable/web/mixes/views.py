@@ -15,10 +15,11 @@ from friable.web.answers import REFUSED, form_page
 from friable.web.guard import may
 from friable.web.mixes import poured
 from friable.web.mixes.answers import mix_answer
-from friable.web.mixes.as_typed import mix_as_typed, pot_as_asked
+from friable.web.mixes.as_typed import mix_as_typed, pot_as_asked, published_as_typed
 from friable.web.mixes.forms import MixForm, PotForm, RecipeForm
 from friable.web.mixes.history import told
 from friable.web.mixes.known import known_names
+from friable.web.mixes.published_views import start_from
 from friable.web.pages import page_of
 
 SHOWN_BATCHES = 8
@@ -33,14 +34,22 @@ def mix_list(request: HttpRequest) -> HttpResponse:
 @may("write mixes")
 def write(request: HttpRequest) -> HttpResponse:
     """Write a mix, seeing what it does in a pot while it is written."""
-    form = _form(request, initial={"recipe": request.GET.get("recipe", ""), **pot_as_asked(request.GET)})
+    initial, start = {"recipe": request.GET.get("recipe", ""), **pot_as_asked(request.GET)}, None
+    if request.GET.get("published"):
+        try:
+            published, start = start_from(request.GET["published"])
+        except FriableError as problem:
+            messages.error(request, str(problem))
+            return redirect("mix-published")
+        initial = {**published_as_typed(start), "plant_group": published.plant_group}
+    form = _form(request, initial=initial)
     if _may_save(request, form):
         said = {name: form.cleaned_data[name] for name in ("plant_group", "version_note")}
         version = form.act(actions.write_mix, form.cleaned_data["recipe"], by=form.by, **said)
         if version is not None:
             messages.success(request, _("{version} is kept.").format(version=version))
             return redirect("mix-detail", version.mix_id)
-    return _write_page(request, form)
+    return _write_page(request, form, start=start)
 
 
 @may("write mixes")
