@@ -11,6 +11,7 @@ def test_every_published_recipe_is_listed_with_its_cautions(helper):
 
     assert page.count("Start from it") == sum(not recipe.incomplete for recipe in published_recipes())
     assert "incomplete: not for use" in page
+    assert "3.3 × sand" in page
     assert "Sources differ on" in page
     assert "ericaceous; heath" in page
     assert "/mixes/published" in text_of(helper.get("/mixes/write"))

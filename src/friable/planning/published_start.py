@@ -1,6 +1,7 @@
 """A published recipe as one would type it, to start a mix of one's own from."""
 
 from dataclasses import dataclass
+from fractions import Fraction
 
 from friable.errors import FriableError, Refused, shown
 from friable.planning.notation import parse_recipe
@@ -64,9 +65,15 @@ def conflicts_of(published: PublishedRecipe) -> tuple[str, ...]:
     return tuple(_conflict(conflict) for conflict in published.conflicts)
 
 
+def written(parts: Fraction) -> str:
+    """Return parts as one types them: “5”, “3.3”, “1/3”."""
+    exact = f"{float(parts):g}"
+    return exact if Fraction(exact) == parts else str(parts)
+
+
 def as_printed(published: PublishedRecipe) -> str:
     """Return the components as printed, in one line to be read."""
-    return " + ".join(f"{component.parts} {component.printed_name}" for component in published.components)
+    return " + ".join(f"{written(component.parts)} × {component.printed_name}" for component in published.components)
 
 
 def _conflict(conflict: Conflict) -> str:
@@ -79,7 +86,7 @@ def _conflict(conflict: Conflict) -> str:
 
 def _text(recipe: Recipe) -> str:
     text = " + ".join(
-        f"{component.parts} {component.name}"
+        f"{written(component.parts)} {component.name}"
         + ("" if component.state == USUAL_STATE else f" ({component.state})")
         for component in recipe.components
     )

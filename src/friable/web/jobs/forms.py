@@ -107,7 +107,7 @@ class AmountsForm(SignedForm):
         label=_("Both are per cent of"),
         required=False,
         choices=[
-            ("wet-mass", _("the wet mass (water in what the scale shows)")),
+            ("wet-mass", _("the wet mass")),
             ("water-to-dry", _("the dry mass (water to dry)")),
         ],
     )

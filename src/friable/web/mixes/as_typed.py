@@ -4,7 +4,7 @@ from collections.abc import Mapping
 
 from friable.errors import FriableError
 from friable.planning.notation import parse_recipe
-from friable.planning.published_start import PublishedStart
+from friable.planning.published_start import PublishedStart, written
 from friable.planning.recipe import USUAL_STATE
 from friable.planning.units_in import figures
 from friable.records import plain
@@ -46,7 +46,7 @@ def published_as_typed(start: PublishedStart) -> dict[str, object]:
         "recipe": start.text,
         "lines": []
         if start.text
-        else [{"parts": str(c.parts), "material": c.name, "state": c.state} for c in recipe.components],
+        else [{"parts": written(c.parts), "material": c.name, "state": c.state} for c in recipe.components],
         "amendments": [
             {"name": a.name, "rate": rate, "caution": a.caution}
             for a, rate in zip(recipe.amendments, start.rates, strict=True)
