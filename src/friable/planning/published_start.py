@@ -73,7 +73,9 @@ def written(parts: Fraction) -> str:
 
 def as_printed(published: PublishedRecipe) -> str:
     """Return the components as printed, in one line to be read."""
-    return " + ".join(f"{written(component.parts)} × {component.printed_name}" for component in published.components)
+    return " + ".join(
+        f"{written(component.parts)} × {component.printed_name}" for component in published.components
+    )
 
 
 def _conflict(conflict: Conflict) -> str:
