@@ -3,7 +3,7 @@
 import math
 from collections.abc import Iterable
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, lru_cache
 
 from friable.errors import AmbiguousName, UnknownName
 from friable.reference.load import read_table
@@ -104,6 +104,16 @@ def find_material(text: str, extra: Iterable[Material] = ()) -> Material:
     AmbiguousName
         If several materials have it; their titles are given.
     """
+    extra = tuple(extra)
+    return _found(text, extra) if extra else _found_in_tables(text)
+
+
+@lru_cache(maxsize=1024)
+def _found_in_tables(text: str) -> Material:
+    return _found(text, ())
+
+
+def _found(text: str, extra: tuple[Material, ...]) -> Material:
     known = {material.key: material for material in (*all_materials(), *extra)}
     if text.strip() in known:
         return known[text.strip()]

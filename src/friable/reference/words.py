@@ -2,7 +2,7 @@
 
 import re
 import unicodedata
-from functools import cache
+from functools import lru_cache
 
 TOKEN = re.compile(r"\d+(?:\.\d+)?|[^\W\d_]+")
 LONGEST_NAME = 200  # nothing longer can be the name of a material or a pot
@@ -22,7 +22,7 @@ JOINED = {
 }
 
 
-@cache
+@lru_cache(maxsize=4096)
 def tokens(text: str) -> frozenset[str]:
     """Return the words of a name: case, accents, plural and American spelling folded.
 

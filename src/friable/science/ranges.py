@@ -30,7 +30,7 @@ NINETY_FIVE = 1.6448536269514722  # standard normal deviate of the 95th percenti
 LOW_PERCENTILE, HIGH_PERCENTILE = 5.0, 95.0
 AT_SUCTION_CM = 10.0
 FULLEST = 0.98  # drawn water can at most nearly fill the drawn pores
-_SCALES = np.linspace(-9.0, 9.0, 181)  # ln of the factor on both alphas; 0 is among them
+_SCALES = np.linspace(-9.0, 9.0, 121)  # ln of the factor on both alphas; 0 is among them
 
 
 @lru_cache(maxsize=64)

@@ -95,8 +95,10 @@ def _first(versions, what):
 
 def _named(rows, name):
     """Find by folded name: the database folds only plain letters, a name may have others."""
-    wanted = tidy(name).casefold()
-    exact = rows.filter(name=tidy(name)).first()
-    if exact is not None:
-        return exact
-    return next((row for row in rows if row.name.casefold() == wanted), None)
+    wanted = tidy(name)
+    names = dict(rows.order_by().values_list("name", "pk"))
+    found = names.get(wanted)
+    if found is None:
+        folded = wanted.casefold()
+        found = next((pk for other, pk in names.items() if other.casefold() == folded), None)
+    return None if found is None else rows.get(pk=found)
