@@ -67,6 +67,8 @@ class UnknownName(FriableError):
         sentence = _("No {kind} is called “{name}”.").format(kind=kind, name=shown(name))
         if near:
             sentence += " " + _("Nearest: {near}.").format(near=", ".join(near))
+        else:
+            sentence += " " + _("Look at the list of what is known, or write it in another way.")
         super().__init__(sentence)
 
 

@@ -7,6 +7,10 @@ import time
 
 import pytest
 
+from friable.cli.main import main
+
+LOOK = " Look at the list of what is known, or write it in another way."
+
 R = "5 pine bark nursery + 1 perlite coarse"
 POT = ("--container", "round 17/12/13 cm")
 TEST = ("pot-test", "--container", "round 15/11/12.5 cm", "--headspace", "1cm")
@@ -91,7 +95,10 @@ REFUSED = [
         ("job", "--recipe", "-", "--pots", "-"),
         "Recipe and pot list cannot both come from standard input; name a file for one.",
     ),
-    (("job", "--published", "moon dust", "--litres", "9"), "No published recipe is called “moon dust”."),
+    (
+        ("job", "--published", "moon dust", "--litres", "9"),
+        "No published recipe is called “moon dust”." + LOOK,
+    ),
     (BALE, "Missing option '--pack'. See friable --help."),
     (
         (*BALE, "--pack", "1 ton"),
@@ -136,7 +143,10 @@ REFUSED = [
         ("moisture", "--mass", "14kg", "--at", "30%", "--to", "50%", "--meaning", "odd"),
         "meaning “odd” is unknown. Use wet-mass or water-to-dry.",
     ),
-    (("materials", "zzzz"), "No material is called “zzzz”."),
+    (
+        ("materials", "zzzz"),
+        "No material is called “zzzz”." + LOOK,
+    ),
     (
         ("materials", "\u202e"),
         "material “” holds a hidden character (right-to-left override). "
@@ -252,3 +262,29 @@ def test_a_reader_that_goes_away_is_no_error():
 
     assert done.stderr == ""
     assert len(done.stdout) == 10
+
+
+def test_an_option_given_twice_is_refused_not_dropped(capsys):
+    code = main(
+        [
+            "job",
+            "--into",
+            "round 17/12/13 cm",
+            "--count",
+            "3",
+            "--into",
+            "tray 50x30x4 cm",
+            "--count=4",
+            "1 a",
+        ]
+    )
+
+    assert code == 2
+    assert capsys.readouterr().err == (
+        "--into is given twice; give it once (several kinds of pots: --pots FILE.csv).\n"
+    )
+
+
+def test_what_stands_behind_two_dashes_is_not_an_option(capsys):
+    assert main(["materials", "--", "--json"]) == 2
+    assert "--json" in capsys.readouterr().err

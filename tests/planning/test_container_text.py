@@ -5,7 +5,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from tests.strategies import containers, refusal
 
-from friable.errors import FriableError
+from friable.errors import BadText, FriableError
 from friable.planning.notation import parse_container
 
 
@@ -75,3 +75,17 @@ def test_a_container_described_can_be_typed_back(pot):
 @given(st.text(max_size=60))
 def test_any_text_is_read_or_refused_with_one_line(text):
     assert "\n" not in refusal(parse_container, text)
+
+
+def test_a_tray_is_not_read_as_a_square_that_narrows():
+    with pytest.raises(BadText) as refusal:
+        parse_container("tray 50/30/4 cm")
+
+    assert str(refusal.value) == (
+        "container “tray 50/30/4 cm” does not give three inside sizes. "
+        "Write it as “tray LENGTHxWIDTHxHEIGHT cm”."
+    )
+
+
+def test_a_tray_with_sloping_walls_is_told_as_it_is_typed():
+    assert parse_container("tray 30x30/28x28/6 cm").describe() == "tray 30x30/28x28/6 cm"

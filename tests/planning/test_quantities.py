@@ -31,7 +31,7 @@ def test_sixty_saplings_into_two_litre_pots():
     assert amounts.with_overage_l == pytest.approx(95.7, rel=ONE_PER_CENT)
     assert amounts.sum_of_parts_l == pytest.approx(108.8, rel=ONE_PER_CENT)
     assert [p.volume_l for p in amounts.parts] == pytest.approx([77.7, 15.5, 15.5], rel=ONE_PER_CENT)
-    assert "60 × 2 L = 120 L ignores taper, headspace and the root ball; 91.17 L is what goes in." in (
+    assert "60 × 2 L = 120 L ignores taper, headspace and the root ball; 91.2 L is what goes in." in (
         amounts.advice
     )
 

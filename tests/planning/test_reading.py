@@ -63,3 +63,7 @@ def test_the_sentence_names_the_pot_the_wet_zone_and_the_range(container, air_by
 
 def test_a_figure_without_a_range_is_read_without_one():
     assert with_range(Estimate.exact(0.181, "measured", "here")) == "18 %"
+
+
+def test_less_than_a_hundredth_is_not_read_as_one_to_one():
+    assert with_range(Estimate(0.006, 0.005, 0.009, "computed", "by hand")) == "under 1 %"

@@ -2,6 +2,8 @@
 
 import pytest
 
+LOOK = " Look at the list of what is known, or write it in another way."
+
 TEST = ("pot-test", "--container", "round 15/11/12.5 cm", "--headspace", "1cm")
 X = "x" * 59 + "…"  # how long a text is echoed
 
@@ -140,7 +142,10 @@ RUBBISH = [
         ("materials", "\x00"),
         "material “” holds a hidden character (u+0000). Type it by hand instead of pasting it.",
     ),
-    (("materials", "=1+2"), "No material is called “=1+2”."),
+    (
+        ("materials", "=1+2"),
+        "No material is called “=1+2”." + LOOK,
+    ),
     (("materials", "perlite", "extra"), "Got unexpected extra argument(s) (extra) See friable --help."),
     (
         ("--x" * 30000,),

@@ -2,6 +2,8 @@
 
 import pytest
 
+LOOK = " Look at the list of what is known, or write it in another way."
+
 R = "5 pine bark nursery + 1 perlite coarse"
 POT = ("--container", "round 17/12/13 cm")
 X = "x" * 59 + "…"  # how long a text is echoed
@@ -119,11 +121,17 @@ RUBBISH = [
         ("mix", "$(id) perlite", *POT),
         "recipe “$(id) perlite” does not begin with a number. Write it as 5 pine bark + 1 perlite.",
     ),
-    (("mix", '3 #read("/etc/passwd")', *POT), 'No material is called “#read("/etc/passwd")”.'),
-    (("mix", "3 {{ 1 }}", *POT), "No material is called “{{ 1 }}”."),
+    (
+        ("mix", '3 #read("/etc/passwd")', *POT),
+        'No material is called “#read("/etc/passwd")”.' + LOOK,
+    ),
+    (
+        ("mix", "3 {{ 1 }}", *POT),
+        "No material is called “{{ 1 }}”." + LOOK,
+    ),
     (
         ("mix", "3 </text><script>alert(1)</script>", *POT),
-        "No material is called “</text><script>alert(1)</script>”.",
+        "No material is called “</text><script>alert(1)</script>”." + LOOK,
     ),
     (
         ("mix", "1.2.3 perlite", *POT),
@@ -200,8 +208,14 @@ RUBBISH = [
             "LENGTHxWIDTHxHEIGHT cm”."
         ),
     ),
-    (("mix", R, "--container", "triangle 3/3/3 cm"), "No container is called “triangle 3/3/3 cm”."),
-    (("mix", R, "--container", "🌱"), "No container is called “🌱”."),
+    (
+        ("mix", R, "--container", "triangle 3/3/3 cm"),
+        "No container is called “triangle 3/3/3 cm”." + LOOK,
+    ),
+    (
+        ("mix", R, "--container", "🌱"),
+        "No container is called “🌱”." + LOOK,
+    ),
     (
         ("mix", R, "--container", "round \u202e17/12/13 cm"),
         (
@@ -216,8 +230,14 @@ RUBBISH = [
             "one cell at a time."
         ),
     ),
-    (("mix", R, "--container", "=1+2"), "No container is called “=1+2”."),
-    (("mix", R, "--container", '"round 17/12/13 cm"'), 'No container is called “"round 17/12/13 cm"”.'),
+    (
+        ("mix", R, "--container", "=1+2"),
+        "No container is called “=1+2”." + LOOK,
+    ),
+    (
+        ("mix", R, "--container", '"round 17/12/13 cm"'),
+        'No container is called “"round 17/12/13 cm"”.' + LOOK,
+    ),
     (
         ("mix", R, "--container", "round"),
         (
@@ -302,8 +322,14 @@ RUBBISH = [
         ("mix", R, *POT, "--drainage-layer", "13 cm gravel"),
         "drainage layer is 13 cm; it must be at least 0 and less than the filled height (13 cm).",
     ),
-    (("mix", R, *POT, "--drainage-layer", "3 cm 🌱"), "No material is called “🌱”."),
-    (("mix", "--published", "🌱", *POT), "No published recipe is called “🌱”."),
+    (
+        ("mix", R, *POT, "--drainage-layer", "3 cm 🌱"),
+        "No material is called “🌱”." + LOOK,
+    ),
+    (
+        ("mix", "--published", "🌱", *POT),
+        "No published recipe is called “🌱”." + LOOK,
+    ),
     (
         ("mix", "--published", "\u202e", *POT),
         (

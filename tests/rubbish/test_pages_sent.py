@@ -8,6 +8,8 @@ from django.urls import reverse
 from tests import cast
 from tests.web.conftest import text_of
 
+LOOK = " Look at the list of what is known, or write it in another way."
+
 FULL = 900_000
 FORMS = {
     "mix-write": (
@@ -92,7 +94,12 @@ TYPED = [
         "round 0/0/0 cm",
         "top diameter is 0 cm; it must be from 0.1 to 1000 cm inside.",
     ),
-    ("pot-test", "container", "moon pot", "No container is called “moon pot”."),
+    (
+        "pot-test",
+        "container",
+        "moon pot",
+        "No container is called “moon pot”.",
+    ),
     ("job-new", "due_on", "NaN", "This is not a day of the calendar; write it as 2026-03-14."),
     ("job-new", "due_on", "2026-02-30", "This is not a day of the calendar; write it as 2026-03-14."),
     ("job-new", "title", "", "The job has no name; say what is potted, such as “saplings, bench 4”."),
@@ -100,13 +107,28 @@ TYPED = [
     ("job-pots", "line-0-count", "-1", "“-1” is not a whole number above 0. Give one such as 60."),
     ("job-pots", "line-0-count", "1e308", "“1e308” is too large. Give at most 1,000,000."),
     ("job-pots", "line-0-count", "NaN", "“NaN” is not a finite number. Write it as 60."),
-    ("job-pots", "line-0-into", "🌱", "No container is called “🌱”."),
-    ("job-pots", "line-0-layer_material", "=1+2", "No material is called “=1+2”."),
+    (
+        "job-pots",
+        "line-0-into",
+        "🌱",
+        "No container is called “🌱”." + LOOK,
+    ),
+    (
+        "job-pots",
+        "line-0-layer_material",
+        "=1+2",
+        "No material is called “=1+2”." + LOOK,
+    ),
     ("job-pots", "litres", "inf L", "“inf L” is not a finite number. Write it as 12 L."),
     ("job-amounts", "overage", "500 %", "“500 %” is out of range. It must be from 0 to 100 %."),
     ("job-amounts", "settling", "100 %", "“100 %” is out of range. It must be from 0 to less than 100 %."),
     ("job-amounts", "shrinkage", "NaN", "“NaN” is not a finite number. Write it as 5 %."),
-    ("material-add", "rests_on", "{{ 1 }}", "No material is called “{{ 1 }}”."),
+    (
+        "material-add",
+        "rests_on",
+        "{{ 1 }}",
+        "No material is called “{{ 1 }}”." + LOOK,
+    ),
     ("material-add", "name", "", "The material has no name; write what you call it here."),
     ("container-add", "measures", "round 1e308/1/1 cm", "has sizes or a unit that cannot be read."),
     ("container-add", "measures", "tray 0x0x0 cm", "top length is 0 cm; it must be from 0.1 to 1000 cm"),
@@ -152,7 +174,10 @@ def test_each_piece_of_rubbish_gets_its_sentence(helper, batch, name, field, typ
             "5 moon dust",
             "No material is called “moon dust”. Nearest: coir pith 0-5 mm, softwood sawdust 0-5 mm.",
         ),
-        ("5 {{ 1 }}", "No material is called “{{ 1 }}”."),
+        (
+            "5 {{ 1 }}",
+            "No material is called “{{ 1 }}”." + LOOK,
+        ),
         ("1 perlite", "“perlite” can mean more than one material; say which:"),
     ],
 )

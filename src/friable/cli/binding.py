@@ -94,5 +94,5 @@ def _address(text: str) -> ipaddress.IPv4Address | ipaddress.IPv6Address | None:
 
 
 def _is_own(host: str) -> bool:
-    address = _address(host)
-    return address.is_loopback if address else host == "localhost"
+    """Only the names that the guard of the pages answers to; another address of this machine would not do."""
+    return (f"[{host}]" if ":" in host else host) in OWN_NAMES

@@ -55,7 +55,7 @@ def job_lines(
         columns([(grams.name, grams.words, mix) for mix, grams in weighed.grams], right=(1,)),
     )
     lines += titled(_("Mixing"), plan.sentences)
-    working = [(step_.text, f"{step_.value_l:.2f} L") for step_ in answer.working]
+    working = [(step_.text, f"{step_.value_l:.1f} L") for step_ in answer.working]
     lines += titled(_("Working"), columns(working, right=(1,)))
     lines += titled(_("Note"), [*answer.advice, *weighed.cautions])
     return lines

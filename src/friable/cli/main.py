@@ -32,10 +32,16 @@ def main(arguments: Sequence[str] | None = None) -> int:
     for stream in (sys.stdout, sys.stderr):
         if hasattr(stream, "reconfigure"):
             stream.reconfigure(errors="replace")
-    try:
-        code = get_command(app).main(
-            args=None if arguments is None else list(arguments), prog_name="friable", standalone_mode=False
+    given = sys.argv[1:] if arguments is None else list(arguments)
+    if (twice := _given_twice(given)) is not None:
+        print_refusal(
+            _("{option} is given twice; give it once (several kinds of pots: --pots FILE.csv).").format(
+                option=twice
+            )
         )
+        return REFUSED
+    try:
+        code = get_command(app).main(args=given, prog_name="friable", standalone_mode=False)
         sys.stdout.flush()
     except TyperException as problem:
         return _misused(problem)
@@ -51,6 +57,19 @@ def main(arguments: Sequence[str] | None = None) -> int:
 def run() -> None:
     """Start the command from the shell."""
     sys.exit(main())
+
+
+def _given_twice(arguments: Sequence[str]) -> str | None:
+    """Return the first option that stands twice: the parser would keep the last and drop the rest unsaid."""
+    met: set[str] = set()
+    for word in arguments:
+        if word == "--":
+            return None
+        option = word.partition("=")[0]
+        if option.startswith("--") and option in met:
+            return option
+        met.add(option)
+    return None
 
 
 def _misused(problem: TyperException) -> int:

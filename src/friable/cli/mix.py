@@ -1,5 +1,6 @@
 """`friable mix`: air and water of a mix in a container."""
 
+import math
 from typing import TYPE_CHECKING, Annotated
 
 import typer
@@ -16,7 +17,6 @@ if TYPE_CHECKING:
     from friable.planning.forecast_values import Forecast
     from friable.reference.materials import Material
     from friable.science.containers import Container
-    from friable.science.estimate import Estimate
 
 MOST_PROFILE_LINES = 7
 
@@ -119,6 +119,8 @@ def _told(evidence: "Sequence[Evidence]") -> list[str]:
 
 
 def _figures(answer: "Forecast") -> list[str]:
+    from friable.planning.reading import with_range
+
     plain = answer.plain_average
     rows = [("", _("forecast"), _("range"), _("plain average"))]
     for name, here, there in (
@@ -129,8 +131,8 @@ def _figures(answer: "Forecast") -> list[str]:
         (_("easily available water"), answer.easily_available_water, plain.easily_available_water),
         (_("shrinkage on mixing"), answer.shrinkage, plain.shrinkage),
     ):
-        between = _("{low} to {high}").format(low=round(100 * here.low), high=round(100 * here.high))
-        rows.append((name, share(here.value), between, share(there.value)))
+        shown, _comma, between = with_range(here).partition(", ")
+        rows.append((name, shown, between, share(there.value)))
     for name, here, there, unit in (
         (
             _("dry bulk density"),
@@ -140,13 +142,15 @@ def _figures(answer: "Forecast") -> list[str]:
         ),
         (_("wet mass of the mix"), answer.wet_mass_kg, plain.wet_mass_kg, _("kg")),
     ):
-        between = _("{low:.2g} to {high:.2g}").format(low=here.low, high=here.high)
-        rows.append((name, _measure(here, unit), between, _measure(there, unit)))
+        places = _places(here.value)
+        between = _("{low} to {high}").format(low=f"{here.low:.{places}f}", high=f"{here.high:.{places}f}")
+        rows.append((name, f"{here.value:.{places}f} {unit}", between, f"{there.value:.{places}f} {unit}"))
     return columns(rows, right=(1, 3))
 
 
-def _measure(figure: "Estimate", unit: str) -> str:
-    return f"{figure.value:.2g} {unit}"
+def _places(value: float) -> int:
+    """Return the decimals that leave two digits of a value; its range is given to the same place."""
+    return max(0, 1 - math.floor(math.log10(value)))
 
 
 def _profile(answer: "Forecast") -> list[str]:

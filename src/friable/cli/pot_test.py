@@ -50,7 +50,7 @@ def pot_test(
     if answer.also_in is not None:
         lines.append("")
         lines.append(
-            _("In {pot}: {air} air, {water} water.").format(
+            _("In {pot}: air {air}; water {water}.").format(
                 pot=answer.also_in.container.describe(),
                 air=with_range(answer.also_in.air_space),
                 water=with_range(answer.also_in.container_capacity),

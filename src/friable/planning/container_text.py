@@ -15,6 +15,7 @@ SIZES = re.compile(
     rf"(?P<shape>[^\W\d_]+)[ ]*(?P<sizes>(?:{ONE})(?:[ ]*[/x×*][ ]*(?:{ONE}))*)[ ]*(?P<unit>.*)",
     re.IGNORECASE,
 )
+TRAY = "tray"
 SHAPE_WORDS = {
     "circular": "round",
     "rectangular": "tray",
@@ -81,7 +82,7 @@ def _from_sizes(shape: str, sizes: str, unit: str, typed: str) -> Container:
         factor * leading_number(one.strip(), what, CONTAINER_EXAMPLE)[0]
         for one in re.split(r"[/x×*X]", sizes)
     ]
-    if pattern == TAPERED:
+    if pattern == TAPERED and shape != TRAY:  # 50/30/4 would be read as a square that narrows from 50 to 30
         top, bottom, height = numbers
         ends = (top, top, bottom, bottom, height)
     elif pattern == STRAIGHT and shape not in ROUND_SHAPES:

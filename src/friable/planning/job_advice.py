@@ -70,7 +70,7 @@ def _quick_sum(detail: LineDetail) -> str:
         return _("{count} × {size:.3g} L = {product:.4g} L to the brim.").format(
             count=detail.count, size=size, product=detail.count * size
         )
-    return _("{count} × {size:.3g} L = {product:.4g} L ignores {what}; {net:.4g} L is what goes in.").format(
+    return _("{count} × {size:.3g} L = {product:.3g} L ignores {what}; {net:.3g} L is what goes in.").format(
         count=detail.count,
         size=size,
         product=detail.count * size,

@@ -12,6 +12,7 @@ if TYPE_CHECKING:
 # Below a tenth of air a layer is called wet: the lower end of the common 10 to 25 % [UCANR3].
 WET_BELOW_AIR = 0.10
 HARDLY_WET_CM = 0.5
+UNDER_ONE = 0.01
 
 
 def trust_sentence() -> str:
@@ -30,6 +31,8 @@ def per_cent(share: float) -> str:
 def with_range(figure: Estimate) -> str:
     """Return a share with its range, in whole per cent: “9 %, 6 to 13”."""
     value, low, high = (round(100 * x) for x in (figure.value, figure.low, figure.high))
+    if figure.value > 0 and figure.high < UNDER_ONE:
+        return _("under 1 %")
     if low == high:
         return _("{value} %").format(value=value)
     return _("{value} %, {low} to {high}").format(value=value, low=low, high=high)

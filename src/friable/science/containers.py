@@ -164,7 +164,8 @@ class Container:
             return f"{self.shape} {self.top_length_cm:g}/{self.bottom_length_cm:g}/{self.height_cm:g} cm"
         if self.top_length_cm == self.bottom_length_cm and self.top_width_cm == self.bottom_width_cm:
             return f"{self.shape} {self.top_length_cm:g}x{self.top_width_cm:g}x{self.height_cm:g} cm"
-        if self.top_length_cm == self.top_width_cm and self.bottom_length_cm == self.bottom_width_cm:
+        square = self.top_length_cm == self.top_width_cm and self.bottom_length_cm == self.bottom_width_cm
+        if square and self.shape != "tray":  # sizes of a tray are typed as length by width
             return f"{self.shape} {self.top_length_cm:g}/{self.bottom_length_cm:g}/{self.height_cm:g} cm"
         return (
             f"{self.shape} {self.top_length_cm:g}x{self.top_width_cm:g}/"
