@@ -76,7 +76,7 @@ def spare_memory() -> None:
     """
     os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
     with contextlib.suppress(OSError, AttributeError):
-        ctypes.CDLL(None).mallopt(M_ARENA_MAX, 2)
+        ctypes.CDLL(None).mallopt(M_ARENA_MAX, 1)
 
 
 def _load_the_forecast() -> None:
