@@ -1,6 +1,9 @@
 """The bench: what is to be done today, and who is on shift."""
 
+from datetime import timedelta
+
 import time_machine
+from django.utils import timezone
 from tests import cast
 from tests.web.conftest import browser, on_shift, text_of
 
@@ -91,3 +94,15 @@ def test_every_page_forbids_scripts_and_styles_in_the_page(helper):
     assert " style=" not in page
     assert "<style" not in page
     assert page.count("<script") == page.count("<script src=")
+
+
+def test_a_job_past_its_day_is_called_overdue(helper):
+    today = timezone.localdate()
+    for title, due_on in (("late ferns", today - timedelta(days=2)), ("ferns in time", today)):
+        actions.start_job(title, by=cast.HELPER, due_on=due_on)
+
+    page = " ".join(text_of(helper.get("/")).split())
+
+    late, in_time = page.split("late ferns")[-1], page.split("ferns in time")[-1]
+    assert "<strong>overdue</strong>" in late.split("</li>")[0]
+    assert "overdue" not in in_time.split("</li>")[0]

@@ -20,6 +20,11 @@ def batches_by_state(*states):
     return batches.order_by("-year", "-number")
 
 
+def batches_made_lately():
+    """Batches that were made, the last one made first."""
+    return batches_by_state("made").order_by("-made_at", "-year", "-number")
+
+
 def batches_made_from(version):
     """Batches of a version, by itself or inside another mix, newest first."""
     return batches_by_state().filter(mix_version__in=[row.pk for row in versions_above(version)])

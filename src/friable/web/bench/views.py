@@ -2,8 +2,9 @@
 
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
+from django.utils import timezone
 
-from friable.records.queries.batches import batches_by_state
+from friable.records.queries.batches import batches_by_state, batches_made_lately
 from friable.records.queries.jobs import closed_jobs, last_open_job, open_jobs
 from friable.web import shift
 from friable.web.addresses import own_address
@@ -27,7 +28,8 @@ def bench(request: HttpRequest) -> HttpResponse:
         "jobs": [(job, next_address(job)) for job in open_jobs().prefetch_related("drafts")],
         "to_pot": [(job, next_address(job)) for job in to_pot],
         "to_mix": batches_by_state("planned")[:SHOWN],
-        "made": batches_by_state("made")[:SHOWN_MADE],
+        "made": batches_made_lately()[:SHOWN_MADE],
+        "today": timezone.localdate(),
     }
     return render(request, "bench/bench.html", context)
 

@@ -30,7 +30,7 @@ def steps(job: PottingJob, current: str, typed: Mapping[str, object]) -> list[St
         "pots": bool(job.lines.all()) or job.litres_l is not None,
         "mix": job.mix_version_id is not None,
         "amounts": bool(typed.get("amounts")) or job.step in ("amounts", "batch"),
-        "batch": job.state not in ("draft", "dropped"),
+        "batch": job.state in ("mixed", "potted"),
     }
     return [
         Step(number, NAMES[step], reverse(f"job-{step}", args=[job.pk]), done[step], step == current)
