@@ -1,0 +1,46 @@
+"""Every page of the invented glasshouse: no accessibility violation, nothing cut off at 800 px."""
+
+import pytest
+from django.core.management import call_command
+from playwright.sync_api import Page
+from tests.browser.axe import violations
+
+from friable.records.models import Batch, Container, Mix, PottingJob
+
+pytestmark = pytest.mark.browser
+
+
+def addresses():
+    """Return the address of each kind of page, with something to show on it."""
+    job = PottingJob.objects.get(title="Sixty saplings on into 2 L").pk
+    made = Batch.objects.filter(state="made").first().code
+    planned = Batch.objects.filter(state="planned").first().code
+    mix = Mix.objects.get(name="Quillmoor potting-on").pk
+    pot = Container.objects.get(name="2 L pot").pk
+    steps = [f"/jobs/{job}/{step}" for step in ("pots", "mix", "amounts", "batch", "clone", "drop")]
+    return [
+        "/", "/initials", "/jobs/new", *steps,
+        "/batches/", f"/batches/{made}", f"/batches/{made}/undo", f"/batches/{planned}",
+        f"/sheets/label/{made}",
+        "/mixes/", "/mixes/write", "/mixes/published", "/mixes/compare", "/mixes/pot-test",
+        f"/mixes/{mix}/", f"/mixes/{mix}/new-version",
+        "/materials/", "/materials/add", "/materials/sources", "/materials/BKP_M/", "/materials/BKP_M/alias",
+        "/materials/BKP_M/density", "/materials/BKP_M/mix-volume", "/materials/BKP_M/pack",
+        "/containers/", "/containers/add", f"/containers/{pot}/", f"/containers/{pot}/weigh",
+        "/there-is-no-such-page",
+    ]  # fmt: skip
+
+
+def test_no_page_shuts_anyone_out(live_server, page: Page):
+    call_command("load_quillmoor", verbosity=0)
+    page.set_viewport_size({"width": 800, "height": 900})
+    found = {}
+    for address in addresses():
+        answer = page.goto(live_server.url + address)
+        assert answer.status == (404 if "no-such" in address else 200), address
+        if problems := violations(page):
+            found[address] = problems
+        if page.evaluate("document.documentElement.scrollWidth") > 800:
+            found[address] = "wider than the window"
+
+    assert found == {}
