@@ -131,7 +131,7 @@ def test_a_shape_nobody_knows_and_a_round_pot_with_two_diameters_are_bugs():
     [
         (round_pot(17, 12, 13), "round 17/12/13 cm"),
         (tray(40, 30, 40, 30, 6), "tray 40x30x6 cm"),
-        (tray(9, 9, 7, 7, 8), "tray 9/7/8 cm"),
+        (tray(9, 9, 7, 7, 8), "tray 9x9/7x7/8 cm"),
         (tray(40, 30, 36, 26, 6), "tray 40x30/36x26/6 cm"),
     ],
 )
