@@ -4,12 +4,17 @@ import hashlib
 import json
 import re
 import zipfile
+import zlib
 from dataclasses import asdict, dataclass
 from pathlib import Path
 from typing import IO, Any
 
 from friable.errors import BadFile
 from friable.wording import gettext as _
+
+# What the zip library raises at a damaged part: an unknown way of packing is its NotImplementedError,
+# a locked part its RuntimeError.
+TORN_INSIDE = (ValueError, EOFError, NotImplementedError, RuntimeError, zlib.error)
 
 FORMAT = "friable backup"
 FORMAT_VERSION = 1
@@ -60,7 +65,7 @@ def read_manifest(file: Path) -> Manifest:
         ) from problem
     except zipfile.BadZipFile as problem:
         raise _torn_or_foreign(file) from problem
-    except (ValueError, EOFError, NotImplementedError, RuntimeError, zipfile.zlib.error) as problem:  # type: ignore[attr-defined]
+    except TORN_INSIDE as problem:
         raise _torn(file) from problem
     manifest = _understood(said, file)
     if names != sorted([MANIFEST_NAME, DATABASE_NAME]):
@@ -114,14 +119,7 @@ def unpack_database(file: Path, manifest: Manifest, target: Path) -> None:
                     raise _torn(file)
                 digest.update(piece)
                 out.write(piece)
-    except (
-        zipfile.BadZipFile,
-        EOFError,
-        ValueError,
-        NotImplementedError,
-        RuntimeError,
-        zipfile.zlib.error,
-    ) as problem:  # type: ignore[attr-defined]
+    except (zipfile.BadZipFile, *TORN_INSIDE) as problem:
         raise _torn(file) from problem
     if size != manifest.database_bytes or digest.hexdigest() != manifest.database_sha256:
         raise _torn(file)
