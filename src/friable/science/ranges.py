@@ -16,6 +16,7 @@ from friable.errors import BadQuantity
 from friable.science.ingredient import Ingredient
 from friable.science.mixture import Grades, replace_grades, with_beta
 from friable.science.retention import saturation
+from friable.science.sobol import normal_deviates, scrambled_points
 from friable.wording import gettext as _
 
 if TYPE_CHECKING:
@@ -49,12 +50,9 @@ def draws(inputs: int, samples: int = SAMPLES) -> "Array":
             "",
             _("from {low} to {high}").format(low=FEWEST_SAMPLES, high=MOST_SAMPLES),
         )
-    from scipy.special import ndtri
-    from scipy.stats import qmc
-
     power = math.ceil(math.log2(samples))
-    uniform = qmc.Sobol(inputs, scramble=True, rng=np.random.default_rng(SEED)).random_base2(power)[:samples]
-    z = np.asarray(ndtri(np.clip(uniform, 1e-9, 1 - 1e-9)))
+    uniform = scrambled_points(inputs, power, SEED)[:samples]
+    z = normal_deviates(np.clip(uniform, 1e-9, 1 - 1e-9))
     z.setflags(write=False)
     return z
 
