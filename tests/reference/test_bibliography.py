@@ -1,6 +1,7 @@
 """The bibliography holds what tables and docstrings cite, and nothing torn."""
 
 import re
+import tomllib
 from pathlib import Path
 
 import pytest
@@ -19,6 +20,34 @@ def test_every_source_says_what_it_is_and_how_much_was_read():
         if entry.kind == "published":
             assert entry.seen_what
             assert entry.year
+
+
+def test_read_key_by_key_it_is_the_file_as_a_whole():
+    whole = tomllib.loads((TABLES / "sources.toml").read_text(encoding="utf-8"))
+
+    assert [entry.key for entry in all_sources()] == list(whole)
+    for key, entry in whole.items():
+        read = source(key)
+        assert read.title == entry["title"]
+        assert read.note == entry.get("note", "")
+        assert list(read.authors) == entry.get("authors", [])
+
+
+@pytest.mark.parametrize(
+    ("text", "said"),
+    [
+        ('[a]\ntitle = "x"\n[a]\ntitle = "y"\n', "a key stands twice"),
+        ('title = "x"\n', "something stands before the first key"),
+        ("[a]\ntitle = x\n", r"sources.toml \[a\]: Invalid value"),
+        ('[a]\ntitle = "x"\ncolour = "red"\n', r"sources.toml \[a\]: .*colour"),
+        ('[a]\ntitle = "x"\nkind = "hearsay"\n', "kind must be one of"),
+    ],
+)
+def test_a_torn_bibliography_is_refused(tmp_path, text, said):
+    (tmp_path / "sources.toml").write_text(text)
+
+    with pytest.raises(LookupError, match=said):
+        all_sources(tmp_path)
 
 
 def test_what_was_not_seen_is_not_trusted():

@@ -100,6 +100,24 @@ def test_the_two_piece_normal_meets_its_percentiles(three):
     assert ranges.split_normal(z, *three) == pytest.approx(three, abs=1e-9)
 
 
+@given(
+    st.integers(min_value=1, max_value=300),
+    st.sampled_from([(), (3,), (2, 2)]),
+    st.integers(min_value=0, max_value=2**32),
+)
+def test_the_range_is_the_percentiles_of_numpy(count, shape, seed):
+    samples = np.random.default_rng(seed).normal(size=(count, *shape))
+
+    assert np.array_equal(ranges.range_of(samples), np.percentile(samples, [5, 95], axis=0))
+
+
+def test_the_range_of_what_is_no_number_is_none():
+    low, high = ranges.range_of(np.array([[1.0, 2.0], [np.nan, 3.0], [3.0, 4.0]]))
+
+    assert np.isnan([low[0], high[0]]).all()
+    assert (low[1], high[1]) == pytest.approx((2.1, 3.9))
+
+
 def test_a_material_without_ranges_is_never_varied():
     from dataclasses import replace
 

@@ -10,6 +10,7 @@ from typer.main import get_command
 
 from friable.cli import job, keep, materials, mix, moisture, packs, pot_test, serve
 from friable.cli.answer import print_refusal
+from friable.cli.plain_text import take_text_as_typed
 from friable.wording import gettext as _
 
 REFUSED = 2
@@ -41,7 +42,9 @@ def main(arguments: Sequence[str] | None = None) -> int:
         )
         return REFUSED
     try:
-        code = get_command(app).main(args=given, prog_name="friable", standalone_mode=False)
+        group = get_command(app)
+        take_text_as_typed(group)
+        code = group.main(args=given, prog_name="friable", standalone_mode=False)
         sys.stdout.flush()
     except TyperException as problem:
         return _misused(problem)

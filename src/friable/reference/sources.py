@@ -1,5 +1,6 @@
 """The bibliography: where every figure of the tables comes from."""
 
+import re
 import tomllib
 from dataclasses import dataclass
 from functools import cache
@@ -9,6 +10,7 @@ from friable.wording import gettext as _
 
 TABLES = Path(__file__).parent / "tables"
 BIBLIOGRAPHY = "sources.toml"
+_HEADING = re.compile(r"^\[([\w.-]+)\][ \t]*(?:#.*)?$", re.MULTILINE)
 
 UNDATED = "n.d."  # the page shows no year
 KINDS = ("published", "memory", "common practice", "derived", "worked here")
@@ -39,19 +41,31 @@ class Source:
 
 
 @cache
-def _bibliography(folder: Path) -> dict[str, Source]:
-    with (folder / BIBLIOGRAPHY).open("rb") as file:
-        entries = tomllib.load(file)
-    found = {}
-    for key, entry in entries.items():
+def _sections(folder: Path) -> dict[str, str]:
+    """Return the text under each heading; only what is asked for is parsed, for the whole takes long."""
+    text = (folder / BIBLIOGRAPHY).read_text(encoding="utf-8")
+    before, *found = _HEADING.split(text)
+    keys = found[::2]
+    if len(set(keys)) != len(keys) or _written(before):
+        raise LookupError(f"{BIBLIOGRAPHY}: a key stands twice, or something stands before the first key.")
+    return dict(zip(keys, found[1::2], strict=True))
+
+
+def _written(text: str) -> bool:
+    return any(line.strip() and not line.lstrip().startswith("#") for line in text.splitlines())
+
+
+@cache
+def _parsed(key: str, folder: Path) -> Source:
+    try:
+        entry = tomllib.loads(_sections(folder)[key])
         entry["authors"] = tuple(entry.get("authors", ()))
         entry["year"] = str(entry.get("year", ""))
-        try:
-            found[key] = Source(key=key, **entry)
-        except TypeError as problem:
-            raise LookupError(f"{BIBLIOGRAPHY} [{key}]: {problem}.") from None
-        if found[key].kind not in KINDS:
-            raise LookupError(f"{BIBLIOGRAPHY} [{key}]: kind must be one of {', '.join(KINDS)}.")
+        found = Source(key=key, **entry)
+    except (TypeError, tomllib.TOMLDecodeError) as problem:
+        raise LookupError(f"{BIBLIOGRAPHY} [{key}]: {problem}.") from None
+    if found.kind not in KINDS:
+        raise LookupError(f"{BIBLIOGRAPHY} [{key}]: kind must be one of {', '.join(KINDS)}.")
     return found
 
 
@@ -61,17 +75,16 @@ def source(key: str, folder: Path = TABLES) -> Source:
     Raises
     ------
     LookupError
-        If the bibliography has no such key.
+        If the bibliography has no such key, or its entry cannot be read.
     """
-    try:
-        return _bibliography(folder)[key]
-    except KeyError:
-        raise LookupError(_("{file} has no source “{key}”.").format(file=BIBLIOGRAPHY, key=key)) from None
+    if key not in _sections(folder):
+        raise LookupError(_("{file} has no source “{key}”.").format(file=BIBLIOGRAPHY, key=key))
+    return _parsed(key, folder)
 
 
 def all_sources(folder: Path = TABLES) -> tuple[Source, ...]:
     """Return the whole bibliography, in the order of the file."""
-    return tuple(_bibliography(folder).values())
+    return tuple(_parsed(key, folder) for key in _sections(folder))
 
 
 def cited(keys: str) -> str:

@@ -162,9 +162,21 @@ def _log_scale(i: Ingredient, void: "Array", porosity: "Array", z: "Array") -> "
 
 
 def range_of(samples: "Array") -> tuple["Array", "Array"]:
-    """Return the 5th and 95th percentile along the first axis."""
-    low, high = np.percentile(samples, [LOW_PERCENTILE, HIGH_PERCENTILE], axis=0)
-    return np.asarray(low), np.asarray(high)
+    """Return the 5th and 95th percentile along the first axis; NaN where a sample is NaN."""
+    return _percentile(samples, LOW_PERCENTILE), _percentile(samples, HIGH_PERCENTILE)
+
+
+def _percentile(samples: "Array", percent: float) -> "Array":
+    """Return what `numpy.percentile` does, which would load NumPy's masked arrays first."""
+    last = len(samples) - 1
+    place = percent / 100 * last
+    below = math.floor(place)
+    above, part = min(below + 1, last), place - below
+    ordered = np.partition(samples, [below, above, last], axis=0)
+    low, high = ordered[below], ordered[above]
+    step = high - low
+    between = high - step * (1 - part) if part >= 0.5 else low + step * part
+    return np.asarray(np.where(np.isnan(ordered[last]), np.nan, between))
 
 
 def widest_input(result: "Array", z: "Array") -> int | None:
