@@ -11,12 +11,21 @@ from friable.records.models import Mix
 pytestmark = pytest.mark.browser
 
 FIRST_FORECAST_MS = 30_000  # numerics are loaded at the first one
+LEAF = "rgb(44, 90, 54)"
 RECIPE = "5 pine bark nursery + 1 sphagnum peat medium + 1 perlite coarse"
+
+
+def is_filled(page: Page, name: str) -> bool:
+    """Say whether a button stands out as the main one."""
+    button = page.get_by_role("button", name=name)
+    return button.evaluate("it => getComputedStyle(it).backgroundColor") == LEAF
 
 
 def test_the_answer_comes_while_a_mix_is_written_and_the_mix_is_kept(live_server, page: Page):
     page.goto(f"{live_server.url}/mixes/write")
     assert violations(page) == []
+    assert is_filled(page, "Show air and water")  # the main action is the answer until there is one
+    assert not is_filled(page, "Keep this mix")
     page.get_by_label("In this pot", exact=True).fill("tray 50x30x4 cm")
     page.get_by_label("What is in it").fill("3 moon dust")
     expect(page.get_by_text("No material is called “moon dust”.")).to_be_visible(timeout=FIRST_FORECAST_MS)
@@ -29,6 +38,8 @@ def test_the_answer_comes_while_a_mix_is_written_and_the_mix_is_kept(live_server
     expect(page.get_by_text("What is asked for general pots")).to_be_visible()
     assert violations(page) == []
 
+    assert is_filled(page, "Keep this mix")
+    assert not is_filled(page, "Show air and water")
     page.get_by_label("Name of the mix").fill("potting-on bark")
     page.get_by_label("Your initials").fill("mk")
     page.get_by_role("button", name="Keep this mix").click()
