@@ -69,6 +69,21 @@ def test_pots_typed_by_their_sizes_are_kept_and_lead_on_to_the_mix(helper, job):
     assert line.potted_from_headspace_cm == 1.0
 
 
+def test_whoever_names_an_old_pot_brings_a_root_ball_along(helper, job):
+    answer = helper.post(address(job), typed({"root": ""}))
+
+    assert answer.status_code == 302
+    line = job.lines.get()
+    assert (line.root, line.potted_from.name) == ("root ball", "round 9/6/8.5 cm")
+
+
+def test_an_old_pot_that_cannot_be_read_is_the_only_thing_refused(helper, job):
+    page = text_of(helper.post(address(job), typed({"root": "", "potted_from": "moon pot"})))
+
+    assert "No container is called “moon pot”" in page
+    assert "Say what the plants bring along" not in page
+
+
 def test_a_stored_pot_is_found_by_its_name(helper, job):
     pot = cast.two_litre_pot()
 
@@ -106,7 +121,7 @@ def test_a_volume_stands_in_place_of_pots(helper, job):
         ({"into": "2 L\tpot\n60"}, "pot"),
         ({"headspace": "14 cm"}, "less than the height of the container (13 cm)"),
         ({"headspace": "1.5"}, "has no unit"),
-        ({"root": ""}, "Say what the plants bring along"),
+        ({"root": "", "potted_from": ""}, "Say what the plants bring along"),
         ({"potted_from": ""}, "Say which pot the root balls come from"),
         ({"layer_material": "gravel"}, "Give the drainage layer a depth above 0 cm"),
         ({"drainage_layer": "3 cm"}, "Say what the drainage layer is made of"),

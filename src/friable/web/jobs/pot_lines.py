@@ -57,9 +57,9 @@ class PotLineForm(PlainForm):
     )
     root = PickField(
         label=_("Roots"),
+        required=False,
         widget=forms.RadioSelect,
         choices=list(ROOTS.items()),
-        missing=_("Say what the plants bring along: a root ball, bare roots, or none yet."),
     )
     potted_from = LineField(
         label=_("Out of"),
@@ -91,6 +91,8 @@ class PotLineForm(PlainForm):
         said = super().clean()
         self._check_pot("into", "headspace", "drainage_layer")
         self._check_pot("potted_from", "potted_from_headspace")
+        if not said.get("root") and "root" not in self.errors:
+            self._take_roots_from_the_old_pot()
         is_lacking = not said.get("potted_from") and "potted_from" not in self.errors
         if said.get("root") == "root ball" and is_lacking:
             self.add_error("potted_from", _("Say which pot the root balls come from, or choose bare root."))
@@ -102,6 +104,15 @@ class PotLineForm(PlainForm):
         if layer and layer.value and not said.get("layer_material") and "layer_material" not in self.errors:
             self.add_error("layer_material", _("Say what the drainage layer is made of, such as gravel."))
         return said
+
+    def _take_roots_from_the_old_pot(self) -> None:
+        """Whoever names an old pot brings a root ball along; else the roots have to be said."""
+        if self["potted_from"].value():
+            self.cleaned_data["root"] = "root ball"
+        else:
+            self.add_error(
+                "root", _("Say what the plants bring along: a root ball, bare roots, or none yet.")
+            )
 
     def clean_into(self):
         """Return a stored container, or the measures that were typed."""
