@@ -67,3 +67,5 @@ def test_a_figure_without_a_range_is_read_without_one():
 
 def test_less_than_a_hundredth_is_not_read_as_one_to_one():
     assert with_range(Estimate(0.006, 0.005, 0.009, "computed", "by hand")) == "under 1 %"
+    assert with_range(Estimate(0.004, 0.001, 0.018, "computed", "by hand")) == "under 1 %, up to 2"
+    assert with_range(Estimate(0.0, 0.0, 0.0, "computed", "by hand")) == "0 %"

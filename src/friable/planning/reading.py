@@ -33,6 +33,8 @@ def with_range(figure: Estimate) -> str:
     value, low, high = (round(100 * x) for x in (figure.value, figure.low, figure.high))
     if figure.value > 0 and figure.high < UNDER_ONE:
         return _("under 1 %")
+    if figure.value > 0 and value == 0:
+        return _("under 1 %, up to {high}").format(high=high)
     if low == high:
         return _("{value} %").format(value=value)
     return _("{value} %, {low} to {high}").format(value=value, low=low, high=high)

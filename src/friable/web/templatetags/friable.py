@@ -15,6 +15,8 @@ from friable.web.mixes.rows import STATE_WORDS
 
 register = template.Library()
 
+LEAST_SHOWN = 0.005  # rounds to 1 %
+
 
 @register.simple_tag(takes_context=True)
 def on_shift(context):
@@ -45,14 +47,19 @@ def trust_sentence():
 @register.filter
 def middle(figure):
     """Return the middle of an estimated share in whole per cent, without its sign."""
-    return round(100 * figure.value)
+    return _whole_per_cent(figure.value)
 
 
 @register.filter
 def between(figure):
     """Return the range of an estimated share: “6 to 13 %”; nothing if it has none."""
-    low, high = round(100 * figure.low), round(100 * figure.high)
+    low, high = _whole_per_cent(figure.low), _whole_per_cent(figure.high)
     return _("{low} to {high} %").format(low=low, high=high) if low != high else ""
+
+
+def _whole_per_cent(share):
+    """Return whole per cent; what is above nothing never reads as nothing."""
+    return _("under 1") if 0 < share < LEAST_SHOWN else round(100 * share)
 
 
 @register.filter
