@@ -106,3 +106,18 @@ def test_a_job_past_its_day_is_called_overdue(helper):
     late, in_time = page.split("late ferns")[-1], page.split("ferns in time")[-1]
     assert "<strong>overdue</strong>" in late.split("</li>")[0]
     assert "overdue" not in in_time.split("</li>")[0]
+
+
+def test_what_is_mixed_and_overdue_stands_above_everything_that_can_wait(helper):
+    today = timezone.localdate()
+    mixed = cast.made_batch().job
+    other = actions.start_job("peat-free trial", by=cast.HELPER, due_on=today)
+    for job, days in ((mixed, -9), (other, 3)):
+        job.state, job.due_on, job.mix_version = "mixed", today + timedelta(days=days), mixed.mix_version
+        job.save()
+    actions.start_job("ferns in time", by=cast.HELPER, due_on=today)
+
+    page = text_of(helper.get("/"))
+
+    rows = page[page.index("Mixed, to be potted") :]
+    assert rows.index(mixed.title) < rows.index("peat-free trial") < rows.index("Open jobs")

@@ -37,6 +37,13 @@ def closed_jobs():
     )
 
 
+def jobs_to_pot():
+    """Jobs that are mixed and not potted yet, the ones wanted first at the top, those without a day last."""
+    return (
+        closed_jobs().filter(state="mixed").order_by(F("due_on").asc(nulls_last=True), "-changed_at", "-pk")
+    )
+
+
 def last_open_job(initials=""):
     """The open job that was changed last (of these initials, if any are given); None if there is none."""
     jobs = jobs_with_lines().filter(state__in=("draft", "planned"))

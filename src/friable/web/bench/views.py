@@ -5,7 +5,7 @@ from django.shortcuts import redirect, render
 from django.utils import timezone
 
 from friable.records.queries.batches import batches_by_state, batches_made_lately
-from friable.records.queries.jobs import closed_jobs, last_open_job, open_jobs
+from friable.records.queries.jobs import jobs_to_pot, last_open_job, open_jobs
 from friable.web import shift
 from friable.web.addresses import own_address
 from friable.web.answers import form_page
@@ -21,7 +21,8 @@ SHOWN_MADE = 6
 def bench(request: HttpRequest) -> HttpResponse:
     """Show what is to be done: the last job to go on with, then batches and jobs by state."""
     resume = last_open_job(shift.initials(request)) or last_open_job()
-    to_pot = closed_jobs().filter(state="mixed").prefetch_related("drafts")[:SHOWN]
+    to_pot = list(jobs_to_pot().prefetch_related("drafts")[:SHOWN])
+    today = timezone.localdate()
     context = {
         "resume": resume,
         "resume_address": next_address(resume) if resume else "",
@@ -29,7 +30,8 @@ def bench(request: HttpRequest) -> HttpResponse:
         "to_pot": [(job, next_address(job)) for job in to_pot],
         "to_mix": batches_by_state("planned")[:SHOWN],
         "made": batches_made_lately()[:SHOWN_MADE],
-        "today": timezone.localdate(),
+        "pot_first": any(job.due_on and job.due_on < today for job in to_pot),
+        "today": today,
     }
     return render(request, "bench/bench.html", context)
 
