@@ -1,5 +1,7 @@
 """Every page of the invented glasshouse: no accessibility violation, nothing cut off at 800 px."""
 
+from pprint import pformat
+
 import pytest
 from django.core.management import call_command
 from playwright.sync_api import Page
@@ -8,6 +10,21 @@ from tests.browser.axe import violations
 from friable.records.models import Batch, Container, Mix, PottingJob
 
 pytestmark = pytest.mark.browser
+
+# What is pressed with a wet thumb: buttons, fields, and links that stand alone (not inside a sentence).
+TOO_SMALL = """() => {
+  const alone = it => it.parentElement.innerText.trim() === it.innerText.trim();
+  const pressed = [
+    ...document.querySelectorAll(
+      'button:not([tabindex="-1"]), .button, nav a, input, select, textarea, summary'
+    ),
+    ...[...document.querySelectorAll('main a')].filter(alone),
+  ];
+  return pressed
+    .filter(it => it.offsetParent && !['hidden', 'radio', 'checkbox'].includes(it.type))
+    .filter(it => it.getBoundingClientRect().height < 44)
+    .map(it => it.outerHTML.slice(0, 160));
+}"""
 
 
 def addresses():
@@ -42,5 +59,7 @@ def test_no_page_shuts_anyone_out(live_server, page: Page):
             found[address] = problems
         if page.evaluate("document.documentElement.scrollWidth") > 800:
             found[address] = "wider than the window"
+        if small := page.evaluate(TOO_SMALL):
+            found[address] = small
 
-    assert found == {}
+    assert found == {}, pformat(found)
