@@ -8,7 +8,6 @@ import typer
 
 from friable.cli.answer import print_refusal
 from friable.errors import FriableError
-from friable.planning.units_in import centimetres, fraction
 from friable.wording import gettext as _
 
 AsJson = Annotated[bool, typer.Option("--json", help=_("Print JSON and nothing else."))]
@@ -32,9 +31,13 @@ def refusing(command: Callable[Arguments, None]) -> Callable[Arguments, None]:
 
 def optional_cm(text: str, option: str) -> float | None:
     """Return a length that may be left out. [cm]"""
+    from friable.planning.units_in import centimetres
+
     return centimetres(text, option).value if text else None
 
 
 def optional_share(text: str, option: str, *, below_one: bool = False) -> float | None:
     """Return a share that may be left out. [0..1]"""
+    from friable.planning.units_in import fraction
+
     return fraction(text, option, below_one=below_one).value if text else None

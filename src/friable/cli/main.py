@@ -1,14 +1,15 @@
-"""The command `friable`: one module a command, each imported light; figures are loaded inside them."""
+"""The command `friable`: one module a command, loaded when it is asked; figures are loaded inside them."""
 
 import os
 import sys
 from collections.abc import Sequence
+from importlib import import_module
 
 import typer
+from typer.core import TyperGroup
 from typer.exceptions import TyperException
 from typer.main import get_command
 
-from friable.cli import job, keep, materials, mix, moisture, packs, pot_test, serve
 from friable.cli.answer import print_refusal
 from friable.cli.plain_text import take_text_as_typed
 from friable.wording import gettext as _
@@ -16,16 +17,42 @@ from friable.wording import gettext as _
 REFUSED = 2
 STOPPED = 130
 
-app = typer.Typer(
-    name="friable",
-    help=_("A workbench for growing media: air and water in a pot, litres and buckets for a job."),
-    add_completion=False,
-    no_args_is_help=True,
-    pretty_exceptions_enable=False,
-    rich_markup_mode=None,
-)
-for _command in (mix, materials, job, packs, pot_test, moisture, serve, keep):
-    _command.register(app)
+# In the order of the help: the module of each command, loaded only if that command is asked.
+COMMANDS = {
+    "mix": "mix",
+    "materials": "materials",
+    "job": "job",
+    "packs": "packs",
+    "pot-test": "pot_test",
+    "moisture": "moisture",
+    "serve": "serve",
+    "backup": "keep",
+    "restore": "keep",
+    "check": "keep",
+}
+
+
+def commands_for(arguments: Sequence[str]) -> TyperGroup:
+    """Return the command that the first word names, or all of them where it names none."""
+    app = typer.Typer(
+        name="friable",
+        help=_("A workbench for growing media: air and water in a pot, litres and buckets for a job."),
+        add_completion=False,
+        no_args_is_help=True,
+        pretty_exceptions_enable=False,
+        rich_markup_mode=None,
+    )
+    app.callback()(_nothing_of_its_own)
+    asked = COMMANDS.get(arguments[0]) if arguments else None
+    for module in [asked] if asked else dict.fromkeys(COMMANDS.values()):
+        import_module(f"friable.cli.{module}").register(app)
+    group = get_command(app)
+    take_text_as_typed(group)
+    return group
+
+
+def _nothing_of_its_own() -> None:
+    """Keep one command alone a command with a name."""
 
 
 def main(arguments: Sequence[str] | None = None) -> int:
@@ -42,9 +69,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
         )
         return REFUSED
     try:
-        group = get_command(app)
-        take_text_as_typed(group)
-        code = group.main(args=given, prog_name="friable", standalone_mode=False)
+        code = commands_for(given).main(args=given, prog_name="friable", standalone_mode=False)
         sys.stdout.flush()
     except TyperException as problem:
         return _misused(problem)

@@ -43,15 +43,7 @@ class _AsTyped:
 
     def coerce(self, value: Any, param: Any, ctx: Any) -> Any:
         """Return the value, or what Typer makes of it."""
-        if value is None or (isinstance(value, self._kind) and _writable(value)):
+        if value is None or isinstance(value, self._kind):
             return value
         return self._build().coerce(value, param=param, ctx=ctx)
 
-
-def _writable(value: Any) -> bool:
-    """Say whether a text can be written as UTF-8; bytes of another code on the command line cannot."""
-    try:
-        str(value).encode()
-    except UnicodeEncodeError:
-        return False
-    return True

@@ -18,9 +18,6 @@ def read_book(recipe: str, file: str, published: str = "") -> "RecipeBook":
     BadRecipe
         If none or more than one are given.
     """
-    from friable.planning.notation import parse_recipe, read_recipe_file
-    from friable.planning.quantities import book_of
-
     if sum(bool(text.strip()) for text in (recipe, file, published)) > 1:
         raise BadRecipe(_("The recipe is given more than once: written out, by a file or by name; keep one."))
     if published:
@@ -30,6 +27,8 @@ def read_book(recipe: str, file: str, published: str = "") -> "RecipeBook":
 
         return published_book(find_recipe(plain(published, "--published", 2 * MAX_CELL)))
     if file:
+        from friable.planning.recipe_file import read_recipe_file
+
         return read_recipe_file(read_text(file, _("recipe file")))
     if not recipe.strip():
         raise BadRecipe(
@@ -38,4 +37,7 @@ def read_book(recipe: str, file: str, published: str = "") -> "RecipeBook":
                 "name a file."
             )
         )
+    from friable.planning.recipe import book_of
+    from friable.planning.recipe_text import parse_recipe
+
     return book_of(parse_recipe(recipe))

@@ -23,7 +23,7 @@ from friable.planning.job_values import (
 )
 from friable.planning.known_names import finder, known_material, loose_factor
 from friable.planning.nested_amounts import ExactStage, Key, Poured, poured_amounts
-from friable.planning.recipe import Recipe, RecipeBook
+from friable.planning.recipe import RecipeBook, book_of
 from friable.planning.root_ball import check_fit, root_ball_l
 from friable.planning.rounding import add_up, rounded, step_for, whole_and_remainder
 from friable.planning.units_in import LARGEST_L
@@ -36,11 +36,6 @@ if TYPE_CHECKING:
 __all__ = ["JobAmounts", "JobLine", "book_of", "job_amounts"]
 
 Number = int | float | Fraction
-
-
-def book_of(recipe: Recipe) -> RecipeBook:
-    """Return a book that holds one recipe."""
-    return RecipeBook(recipes={recipe.name: recipe}, made=recipe.name)
 
 
 def job_amounts(

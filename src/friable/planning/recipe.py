@@ -106,3 +106,8 @@ class RecipeBook:
 
     recipes: dict[str, Recipe] = field(default_factory=dict)
     made: str = ""
+
+
+def book_of(recipe: Recipe) -> RecipeBook:
+    """Return a book that holds one recipe."""
+    return RecipeBook(recipes={recipe.name: recipe}, made=recipe.name)
