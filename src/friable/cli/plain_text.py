@@ -46,4 +46,3 @@ class _AsTyped:
         if value is None or isinstance(value, self._kind):
             return value
         return self._build().coerce(value, param=param, ctx=ctx)
-
