@@ -84,6 +84,8 @@ def main(arguments: Sequence[str] | None = None) -> int:
 
 def run() -> None:
     """Start the command from the shell."""
+    # Its matrices are small: threads of the linear algebra library cost more to start than they save.
+    os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
     sys.exit(main())
 
 

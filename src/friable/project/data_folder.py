@@ -1,8 +1,6 @@
 """Where what is written at the bench is kept: one folder that only its owner can read."""
 
 import os
-import secrets
-import tempfile
 from pathlib import Path
 
 from friable.errors import Refused
@@ -63,6 +61,9 @@ def secret_key() -> str:
     folder = make_data_folder()
     file = folder / SECRET_NAME
     if not file.exists():
+        import secrets  # here, for commands only ask where the data stands
+        import tempfile
+
         # Written whole beside it, then linked: of two processes that start together, one key wins.
         handle, name = tempfile.mkstemp(dir=folder, prefix=SECRET_NAME)
         with os.fdopen(handle, "w") as written:
