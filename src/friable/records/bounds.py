@@ -74,6 +74,16 @@ YIELD = Within(0.0, 20.0, "L/L", low_included=False)
 PARTS = Within(0, MOST_PARTS, low_included=False)
 POTS = Within(1, MOST_POTS)
 DAYS = Within(1, MOST_DAYS, "d")
+MASS_KG = Within(0.0, 10_000.0, "kg", low_included=False)
+LATITUDE_DEG = Within(-90.0, 90.0, "°", low_included=False, high_included=False)
+ELEVATION_M = Within(-500.0, 6000.0, "m")
+HEATED_TO_C = Within(-5.0, 40.0, "°C")
+SHARE = Within(0.0, 1.0)
+USE_FACTOR = Within(0.0, 10.0, low_included=False)
+REFERENCE_MM = Within(0.0, 10_000.0, "mm", low_included=False)
+HOURS_OF_WEATHER = Within(24, 11 * 366 * 24, "h")
+WEATHERS = Within(1, 50)
+DRAWS = Within(1, 256)
 
 
 def amount(label, bound, **options):

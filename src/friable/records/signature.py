@@ -38,9 +38,10 @@ class Signed(models.Model):
         return self.history_user_id
 
 
-def signed_history() -> HistoricalRecords:
+def signed_history(**options) -> HistoricalRecords:
     """Return the history of a model, signed with initials instead of an account."""
     return HistoricalRecords(
+        **options,
         bases=[Signed],
         history_user_id_field=models.CharField(
             max_length=LONGEST_INITIALS, blank=True, db_column="changed_by"

@@ -14,6 +14,8 @@ LONGEST_INITIALS = 6
 # paragraph separators: categories of the Unicode standard, chapter 4.
 HIDDEN = {"Cc", "Cf", "Cs", "Co", "Cn", "Zl", "Zp"}
 
+CONTROLS = re.compile(r"[\x00-\x08\x0b\x0c\x0e-\x1f\x7f]")
+
 
 def one_line(text: str) -> None:
     """Refuse characters that cannot be seen, or that turn the line round."""
@@ -23,6 +25,17 @@ def one_line(text: str) -> None:
 def several_lines(text: str) -> None:
     """Refuse the same, but for line ends and tabs."""
     _refuse_hidden(text, allowed="\n\r\t")
+
+
+def pasted_file(text: str) -> None:
+    """Refuse control characters, which no list and no weather file has; quick on long texts."""
+    found = CONTROLS.search(text)
+    if found:
+        raise ValidationError(
+            _("has a character that is no text (U+%(code)s, character %(position)s); is it a picture?"),
+            code="written",
+            params={"code": f"{ord(found.group()):04X}", "position": found.start() + 1},
+        )
 
 
 def initials(text: str) -> None:

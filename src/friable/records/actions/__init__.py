@@ -7,6 +7,7 @@ from friable.records.actions.batches import (
     record_batch_made,
     undo_batch,
 )
+from friable.records.actions.climates import add_climate, change_climate
 from friable.records.actions.equipment import (
     add_bucket,
     add_container,
@@ -43,16 +44,22 @@ from friable.records.actions.measurements import (
     withdraw_measurement,
 )
 from friable.records.actions.mixes import change_mix, change_mix_version, new_mix_version, write_mix
+from friable.records.actions.seasons import ask_season, begin_season, end_season, fail_season, stop_season
+from friable.records.actions.weighings import weigh_twice, withdraw_weighing
 
 __all__ = [
     "PotLine",
     "add_alias",
     "add_bucket",
+    "add_climate",
     "add_container",
     "add_material",
     "add_mixer",
     "add_pack",
     "add_scale",
+    "ask_season",
+    "begin_season",
+    "change_climate",
     "change_container",
     "change_material",
     "change_mix",
@@ -63,6 +70,8 @@ __all__ = [
     "correct_batch",
     "drop_alias",
     "drop_job",
+    "end_season",
+    "fail_season",
     "keep_typed",
     "mark_potted",
     "measure_dry_bulk_density",
@@ -77,8 +86,11 @@ __all__ = [
     "retire",
     "save_job_step",
     "start_job",
+    "stop_season",
     "undo_batch",
     "use_material",
+    "weigh_twice",
     "withdraw_measurement",
+    "withdraw_weighing",
     "write_mix",
 ]

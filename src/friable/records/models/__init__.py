@@ -1,6 +1,7 @@
 """Everything that is kept, one file a thing."""
 
 from friable.records.models.batches import Batch, BatchAmendment, BatchCaution, BatchLine
+from friable.records.models.climates import ClimateColumn, ClimateFile
 from friable.records.models.containers import Container
 from friable.records.models.equipment import Bucket, Mixer, Scale
 from friable.records.models.jobs import JobDraft, JobLine, PottingJob
@@ -8,6 +9,8 @@ from friable.records.models.materials import Material, MaterialAlias
 from friable.records.models.measurements import Measurement
 from friable.records.models.mixes import Mix, MixAmendment, MixCaution, MixLine, MixVersion
 from friable.records.models.packs import Pack
+from friable.records.models.seasons import Season
+from friable.records.models.weighings import PotWeighing
 
 __all__ = [
     "Batch",
@@ -15,6 +18,8 @@ __all__ = [
     "BatchCaution",
     "BatchLine",
     "Bucket",
+    "ClimateColumn",
+    "ClimateFile",
     "Container",
     "JobDraft",
     "JobLine",
@@ -28,6 +33,8 @@ __all__ = [
     "MixVersion",
     "Mixer",
     "Pack",
+    "PotWeighing",
     "PottingJob",
     "Scale",
+    "Season",
 ]

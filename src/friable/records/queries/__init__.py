@@ -39,6 +39,13 @@ from friable.records.queries.stores import (
     packs_of,
     scales_in_use,
 )
+from friable.records.queries.water import (
+    climate_named,
+    climates_in_use,
+    newest_weighing,
+    seasons_asked,
+    weighings_standing,
+)
 
 __all__ = [
     "batch_coded",
@@ -47,6 +54,8 @@ __all__ = [
     "batches_with_lines",
     "batches_with_material",
     "buckets_in_use",
+    "climate_named",
+    "climates_in_use",
     "closed_jobs",
     "container_named",
     "containers_in_use",
@@ -64,16 +73,19 @@ __all__ = [
     "mixers_in_use",
     "mixes_behind",
     "mixes_in_use",
+    "newest_weighing",
     "open_jobs",
     "packs_in_use",
     "packs_of",
     "problems",
     "scales_in_use",
+    "seasons_asked",
     "standing",
     "typed_in",
     "use_of",
     "versions_above",
     "versions_below",
     "versions_with_lines",
+    "weighings_standing",
     "yields_measured",
 ]

@@ -71,11 +71,14 @@ def use_of(version):
     if batch is not None:
         return _("batch {code}").format(code=batch.code)
     job = _first(wholes, "jobs")
-    return _("job “{title}”").format(title=shown(job.title)) if job is not None else ""
+    if job is not None:
+        return _("job “{title}”").format(title=shown(job.title))
+    weighing = _first(wholes, "weighings")
+    return _("a weighing of {pot}").format(pot=shown(str(weighing.container))) if weighing is not None else ""
 
 
 def is_frozen(version):
-    """True once a job or a batch uses a version."""
+    """True once a batch, a job or a weighing uses a version."""
     return bool(use_of(version))
 
 

@@ -19,6 +19,7 @@ from friable.records.models import (
     MixLine,
     MixVersion,
     PottingJob,
+    PotWeighing,
 )
 from friable.records.models.measurements import MIX_VOLUME, POT_VOLUME
 from friable.records.queries.measurements import standing
@@ -32,7 +33,18 @@ MADE_OVER_PUT_IN = 1.1  # a mix is never more than its parts; a tenth is left fo
 
 def problems() -> list[str]:
     """Return every unsound thing that was found, one sentence each; empty if all is well."""
-    checks = (_names, _materials, _containers, _measurements, _mixes, _frozen, _jobs, _batches, _batch_sums)
+    checks = (
+        _names,
+        _materials,
+        _containers,
+        _measurements,
+        _mixes,
+        _frozen,
+        _jobs,
+        _batches,
+        _batch_sums,
+        _weighings,
+    )
     return [sentence for check in checks for sentence in check()]
 
 
@@ -80,6 +92,11 @@ def _measurements() -> Iterator[str]:
             yield _("Measurement {number}, {subject}: {problem}").format(
                 number=row.pk, subject=row.subject, problem=problem
             )
+
+
+def _weighings() -> Iterator[str]:
+    for row in PotWeighing.objects.filter(second_at__gt=F("entered_at")):
+        yield _("Weighing {number} was done after it was entered.").format(number=row.pk)
 
 
 def _mixes() -> Iterator[str]:
