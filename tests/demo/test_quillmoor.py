@@ -1,5 +1,7 @@
 """Quillmoor Glasshouses: an invented place, loaded once, sound, in every state."""
 
+import csv
+import io
 import re
 import time
 from pathlib import Path
@@ -11,7 +13,19 @@ import friable
 from friable.demo.quillmoor import is_loaded, load
 from friable.planning.forecast import forecast
 from friable.records import amounts, plain, queries
-from friable.records.models import Batch, Bucket, Container, Material, Measurement, Mix, PottingJob
+from friable.records.models import (
+    Batch,
+    Bucket,
+    ClimateFile,
+    Container,
+    Material,
+    Measurement,
+    Mix,
+    PottingJob,
+    Season,
+)
+from friable.records.weather import climate
+from friable.reference.plant_water import find_plant
 
 SECONDS_TO_LOAD = 5.0  # of this process; other work on the machine does not count
 
@@ -64,6 +78,28 @@ def test_there_is_something_of_everything(quillmoor):
     assert set(Measurement.objects.values_list("kind", flat=True)) == {
         "pack yield", "mix volume", "pot volume", "dry bulk density", "pot test",
     }  # fmt: skip
+
+
+def test_a_year_of_weather_is_stated_by_curves_and_can_be_read(quillmoor):
+    stored = ClimateFile.objects.get()
+    weather = climate(stored)
+
+    assert (weather.hours, weather.starts_on, weather.under_glass) == (stored.hours, stored.starts_on, True)
+    # Of the curves: 16 - 6 - 1.5 - 2.5 = 6, held at 7.5 by the heating; 16 + 6 + 5.5 + 2.5 = 30 at the most.
+    assert 7.5 <= weather.temperature_c.min() < 10
+    assert 25 < weather.temperature_c.max() <= 30
+    assert weather.reference_mm.sum() > 0
+
+
+def test_a_season_is_wanted_and_not_begun(quillmoor):
+    season = Season.objects.get()
+    rows = list(csv.DictReader(io.StringIO(season.collection)))
+
+    assert season.state == "waiting"
+    assert sum(int(row["count"]) for row in rows) == season.pots
+    assert {row["mix"] for row in rows} <= set(Mix.objects.values_list("name", flat=True))
+    assert {row["container"] for row in rows} <= set(Container.objects.values_list("name", flat=True))
+    assert {find_plant(row["plant"]).name for row in rows}
 
 
 def test_one_batch_was_undone_and_corrected(quillmoor):

@@ -21,7 +21,7 @@ def climate(name="north house", **changes):
     """A stored climate of two days."""
     values = {
         "kind": "logger", "text": TEXT, "starts_on": date(2026, 1, 1), "hours": 48, "by": cast.KEEPER,
-        "columns": {"time": "when", "temperature_c": "t"}, "under_glass": True, "light_transmission": 0.6,
+        "columns": {"time": "when", "temperature": "t"}, "under_glass": True, "light_transmission": 0.6,
     }  # fmt: skip
     return actions.add_climate(name, **{**values, **changes})
 
@@ -67,7 +67,7 @@ def test_a_climate_keeps_its_text_its_columns_and_who_added_it():
 
     again = ClimateFile.objects.get()
     assert (again.text, again.days, again.added_by) == (TEXT, 2, "MK")
-    assert {row.holds: row.header for row in again.columns.all()} == {"time": "when", "temperature_c": "t"}
+    assert {row.holds: row.answer for row in again.columns.all()} == {"time": "when", "temperature": "t"}
     assert {row.changed_by for row in ClimateColumn.history.all()} == {"MK"}
     assert not hasattr(kept.history.get(), "text")  # a long text is kept once
     assert queries.climate_named("NORTH House") == kept

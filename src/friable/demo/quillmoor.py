@@ -2,11 +2,13 @@
 
 from django.db import transaction
 
+from friable.demo.collection import ask_for_a_season
 from friable.demo.containers import store_containers, store_tools
 from friable.demo.jobs import make_stock, write_jobs
 from friable.demo.materials import store_materials, store_packs
 from friable.demo.measurements import measure
 from friable.demo.mixes import MARKER, write_mixes
+from friable.demo.weather import store_climate
 from friable.records.models import Mix
 
 
@@ -28,4 +30,5 @@ def load() -> bool:
     measure(rows, pots, mixes, MARKER)
     make_stock(mixes)
     write_jobs(rows, pots, mixes, tools, MARKER)
+    ask_for_a_season(store_climate())
     return True

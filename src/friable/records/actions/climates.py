@@ -14,7 +14,7 @@ CHANGES = {
 
 @act
 def add_climate(name, *, by, kind, text, starts_on, hours, columns=None, **values):
-    """Keep a file of weather that was read, with which column holds what (`columns`: what -> header)."""
+    """Keep a file of weather that was read, with the answers asked for once (`columns`)."""
     refuse_unknown(values, CHANGES)
     if len(text) > LONGEST_TEXT:
         raise Refused(
@@ -26,8 +26,8 @@ def add_climate(name, *, by, kind, text, starts_on, hours, columns=None, **value
         ClimateFile(name=name, kind=kind, text=text, starts_on=starts_on, hours=hours, added_by=by), **values
     )
     keep_lines(
-        ClimateColumn(climate=climate, holds=holds, header=header)
-        for holds, header in sorted((columns or {}).items())
+        ClimateColumn(climate=climate, holds=holds, answer=answer)
+        for holds, answer in sorted((columns or {}).items())
     )
     return climate
 

@@ -27,13 +27,17 @@ LONGEST_TEXT = 4_000_000
 
 
 class ClimateFile(models.Model):
-    """A file of weather as it came, with what has to be known to read it. The text never changes."""
+    """A file of weather as it came, with what has to be known to read it. The text never changes.
+
+    Under glass a logger hung in the house; a weather file is brought under the glass of a house that stands
+    in it. Without a share of light, `planning.weather_file` takes the usual one.
+    """
 
     name = name_column()
     kind = models.CharField(_("kind"), max_length=10, choices=list(KINDS.items()))
     text = models.TextField(_("text of the file"), max_length=LONGEST_TEXT, validators=[text.pasted_file])
     under_glass = models.BooleanField(_("recorded under glass"), default=False)
-    light_transmission = amount(_("share of light that comes through"), SHARE, default=1.0)
+    light_transmission = amount(_("share of light that comes through"), SHARE, null=True, blank=True)
     latitude_deg = amount(_("latitude [°]"), LATITUDE_DEG, null=True, blank=True)
     elevation_m = amount(_("elevation [m]"), ELEVATION_M, default=0.0)
     heated_to_c = amount(_("heated to at least [°C]"), HEATED_TO_C, null=True, blank=True)
@@ -78,11 +82,14 @@ class ClimateFile(models.Model):
 
 
 class ClimateColumn(models.Model):
-    """Which column of a logger's file holds what; asked once, when the file is added."""
+    """An answer that was asked once, when the file was added: which column holds what, in which unit.
+
+    `holds` is a key of `planning.logger_columns`, such as “temperature” or “date_order”.
+    """
 
     climate = models.ForeignKey(ClimateFile, models.CASCADE, related_name="columns")
     holds = models.CharField(_("what it holds"), max_length=40)
-    header = models.CharField(_("header of the column"), max_length=200, validators=[text.one_line])
+    answer = models.CharField(_("answer"), max_length=200, validators=[text.one_line])
     history = signed_history()
 
     class Meta:
@@ -90,8 +97,8 @@ class ClimateColumn(models.Model):
         constraints = [
             models.UniqueConstraint(fields=["climate", "holds"], name="climatecolumn_holds_once"),
             filled("climatecolumn", "holds"),
-            filled("climatecolumn", "header"),
+            filled("climatecolumn", "answer"),
         ]
 
     def __str__(self):
-        return f"{self.holds}: {self.header}"
+        return f"{self.holds}: {self.answer}"
