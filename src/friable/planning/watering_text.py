@@ -36,12 +36,12 @@ class Base:
     """What the holes of a pot open into.
 
     `depth_cm` is the depth of standing or flooding water above the floor of the pot, or how far below it the
-    water of a mat or sand bed stands; `volume_l` what a saucer holds; `hours` how long a flood stands.
+    water of a mat or sand bed stands; `saucer_l` what a saucer holds; `hours` how long a flood stands.
     """
 
     kind: str
     depth_cm: float = 0.0
-    volume_l: float = 0.0
+    saucer_l: float = 0.0
     hours: float = 0.0
 
 
@@ -65,7 +65,7 @@ def _base(kind: str, rest: str, cell: str, what: str) -> Base:
     if kind == OPEN and not rest:
         return Base(OPEN)
     if kind == SAUCER and rest:
-        return Base(SAUCER, volume_l=litres(rest, what).value)
+        return Base(SAUCER, saucer_l=litres(rest, what).value)
     if kind == FLOOD and (parts := re.fullmatch(rf"({_AMOUNT}[^\W\d]+)\s+(?:for\s+)?(.+)", rest)):
         return Base(FLOOD, depth_cm=_depth_cm(parts[1], what), hours=hours(parts[2], what))
     if kind in (STANDING, MAT) and rest:
