@@ -56,7 +56,7 @@ def test_trays_and_greens_are_as_their_abstracts_say():
 
 
 def test_an_unknown_series_is_refused():
-    with pytest.raises(UnknownName, match="No series is called “waltz-sond”. Nearest: waltz-sand"):
+    with pytest.raises(UnknownName, match=r"No series is called “waltz-sond”\. Nearest: waltz-sand"):
         find_series("waltz-sond")
 
 
