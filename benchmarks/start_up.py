@@ -1,0 +1,73 @@
+"""How long a command takes from the shell until it has answered.
+
+    python benchmarks/start_up.py
+
+Every run is a process of its own. Printed are the fastest and the median of nine by the clock, beside what
+was asked, and what the parts cost that no command of ours can do without. The pot through time is measured
+twice: with an empty folder for compiled code, as after installing, and later.
+"""
+
+import os
+import statistics
+import subprocess
+import sys
+import tempfile
+import time
+from pathlib import Path
+
+RUNS = 9
+MIX = "5 pine bark nursery + 1 sphagnum peat medium + 1 perlite coarse"
+POT = ("--container", "round 17/12/13 cm", "--headspace", "1.5cm")
+LIGHT, FLOW, FIRST = 0.5, 1.5, 20.0
+
+COMMANDS = [
+    (("moisture", "--mass", "14kg", "--at", "30%", "--to", "50%"), LIGHT),
+    (("packs", "sphagnum peat", "--need", "168L", "--pack", "3.8 cu ft"), LIGHT),
+    (("materials", "perlite"), LIGHT),
+    (("job", "--into", "round 17/12/13 cm", "--headspace", "1.5cm", "--count", "60", MIX), LIGHT),
+    (("pot-test", "--container", "round 15/11/12.5 cm", "--water-in", "1110mL", "--drained", "270mL"), LIGHT),
+    (("mix", MIX, *POT), LIGHT),
+    (("mix", MIX, *POT, "--drainage-layer", "3 cm gravel"), LIGHT),
+]
+WATER = ("water", MIX, *POT, "--climate", "temperate glasshouse summer", "--plant", "foliage")
+
+
+def seconds(code: str, *arguments: str, **environment: str) -> float:
+    """Return how long one process takes by the clock."""
+    started = time.perf_counter()
+    subprocess.run(
+        [sys.executable, "-c", code, *arguments],
+        check=True,
+        stdout=subprocess.DEVNULL,
+        stderr=subprocess.DEVNULL,
+        env=os.environ | environment,
+    )
+    return time.perf_counter() - started
+
+
+def measured(code: str, *arguments: str, **environment: str) -> tuple[float, float]:
+    """Return the fastest and the median of several runs, after one that fills the disk cache."""
+    seconds(code, *arguments, **environment)
+    runs = sorted(seconds(code, *arguments, **environment) for _run in range(RUNS))
+    return runs[0], statistics.median(runs)
+
+
+def main() -> None:
+    """Print one line for each."""
+    friable = "from friable.cli.main import run; run()"
+    print(f"{'':44s}fastest  median   asked")
+    for code in ("pass", "import typer", "import typer, numpy", "import typer, numpy, numba"):
+        fastest, middle = measured(code, OPENBLAS_NUM_THREADS="1")
+        print(f"python -c {code!r:34s}{fastest:6.2f} s{middle:6.2f} s")
+    for arguments, asked in COMMANDS:
+        fastest, middle = measured(friable, *arguments)
+        print(f"friable {' '.join(arguments)[:34]:36s}{fastest:6.2f} s{middle:6.2f} s  under {asked:g} s")
+    with tempfile.TemporaryDirectory() as empty:
+        first = seconds(friable, *WATER, NUMBA_CACHE_DIR=str(Path(empty) / "compiled"))
+        print(f"{'friable water, first after installing':44s}{first:6.2f} s{'':10s}under {FIRST:g} s")
+        fastest, middle = measured(friable, *WATER, NUMBA_CACHE_DIR=str(Path(empty) / "compiled"))
+    print(f"{'friable water, later':44s}{fastest:6.2f} s{middle:6.2f} s  under {FLOW:g} s")
+
+
+if __name__ == "__main__":
+    main()
