@@ -108,6 +108,13 @@ def test_light_that_was_not_measured_is_guessed_and_the_range_is_wider():
     nowhere = made(radiation_w_m2=None, latitude_deg=None)
 
     assert [c.light_known for c in (known, guessed, nowhere)] == ["measured", "from temperature", "unknown"]
+    assert (
+        known.light_sentence == "Light was recorded. What the air takes may be 0.85 to 1.15 times the figure."
+    )
+    assert nowhere.light_sentence == (
+        "Neither light nor latitude is known; both were guessed. Give the latitude."
+        " What the air takes may be 0.4 to 2 times the figure."
+    )
     widths = [high - low for low, high in (c.reference_factors for c in (known, guessed, nowhere))]
     assert widths == sorted(widths)
     assert widths[0] < widths[2]

@@ -344,3 +344,12 @@ def test_any_bytes_are_text_or_refused(data):
     said = sentence_of(weather_text, data)
 
     assert said == "" or "is not text" in said
+
+
+def test_answering_one_question_leaves_the_other_columns_as_guessed():
+    text = record(header="time,temp,RH %,light (lux)", row="{t},{temp},{rh},12000")
+
+    climate = read_logger_csv(text, {"temperature_unit": "C"})
+    assert climate.radiation_w_m2[0] == pytest.approx(100)
+    named = {"time": "time", "temperature": "temp", "humidity": "RH %", "temperature_unit": "C"}
+    assert read_logger_csv(text, named).radiation_w_m2 is None

@@ -24,6 +24,7 @@ BRIGHTEST_W_M2 = 1600.0  # edges of clouds can exceed a clear sky
 FASTEST_M_S = 60.0
 WETTEST_MM = 300.0  # in an hour
 LONGEST_YEARS = 11
+BUILT_IN = ("memory", "common practice")
 DAMPEST = 0.98  # of air that was cooled or wetted by us
 
 
@@ -153,7 +154,7 @@ class Climate:
     @property
     def reference_factors(self) -> tuple[float, float]:
         """What to multiply `reference_mm` by for its low and its high end."""
-        if self.how_known in ("common practice", "memory"):
+        if self.how_known in BUILT_IN:
             row = "reference_of_plain_season"
         elif self.light_known == "measured":
             row = "reference_of_measured_light"
@@ -163,6 +164,24 @@ class Climate:
             row = "reference_of_unknown_light"
         known = evaporation_default(row)
         return known.low, known.high
+
+    @property
+    def light_sentence(self) -> str:
+        """Say how the light is known and what that leaves open."""
+        low, high = self.reference_factors
+        if self.how_known in BUILT_IN:
+            said = _("This is built-in weather of no real place.")
+        elif self.light_known == "measured":
+            said = _("Light was recorded.")
+        elif self.light_known == "from temperature":
+            said = _("Light was not recorded; it was guessed from how far the temperature swings.")
+        else:
+            said = _("Neither light nor latitude is known; both were guessed. Give the latitude.")
+        return (
+            said
+            + " "
+            + _("What the air takes may be {low:g} to {high:g} times the figure.").format(low=low, high=high)
+        )
 
     @property
     def latitude_taken_deg(self) -> float:

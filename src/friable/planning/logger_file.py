@@ -129,7 +129,7 @@ def _answers(columns: Mapping[str, str] | None, header: list[str], rows: Rows) -
         guess = {key: value for key, value in guess.items() if key not in ("date", "clock")}
     elif "date" in given or "clock" in given:
         guess.pop("time", None)
-    if columns is not None and "light" not in given:
+    if {"time", "date", "temperature", "humidity"} & set(given) and "light" not in given:
         guess.pop("light", None)  # who named the columns named them all
     answers = {**guess, **given}
     asked = [key for key in unsure if key not in given and not (key == "light" and key not in answers)]

@@ -8,7 +8,7 @@ from typing import Any
 import numpy as np
 
 from friable.errors import BadQuantity, Refused
-from friable.planning.climate import HOURS, Climate
+from friable.planning.climate import BUILT_IN, HOURS, Climate
 from friable.science.estimate import Estimate
 from friable.wording import gettext as _
 
@@ -22,7 +22,6 @@ LARGEST_USE = 10.0
 # Two readings, each rounded evenly within half a step: the 5th and 95th percentile of their difference.
 ROUNDING = 1 - math.sqrt(0.1)
 WHOLE_YEAR_DAYS = 365
-BUILT_IN = ("memory", "common practice")
 
 
 @dataclass(frozen=True, slots=True)
