@@ -22,10 +22,11 @@ class BodySize:
             length = int(request.META.get("CONTENT_LENGTH") or 0)
         except ValueError:
             length = 0
-        if length <= settings.LARGEST_BODY_BYTES:
+        most = settings.LARGER_BODIES_BYTES.get(request.path_info, settings.LARGEST_BODY_BYTES)
+        if length <= most:
             return self.get_response(request)
         # A browser that is still sending would show a broken connection instead of the sentence.
         left = min(length, READ_AND_DROP_BYTES)
         while left > 0 and (piece := request.read(min(PIECE_BYTES, left))):
             left -= len(piece)
-        return pages.too_large(request, length)
+        return pages.too_large(request, length, most)

@@ -64,10 +64,15 @@ def wrong_method(request: HttpRequest, allowed: str) -> HttpResponse:
     return answer
 
 
-def too_large(request: HttpRequest, length_bytes: int) -> HttpResponse:
+def too_large(request: HttpRequest, length_bytes: int, most_bytes: int) -> HttpResponse:
     """413"""
-    sentence = _("What was sent is {megabytes:.1f} MB; it must be at most 1 MB. Nothing was saved.")
-    return _page(request, 413, _("This is too large"), sentence.format(megabytes=length_bytes / 1e6))
+    sentence = _("What was sent is {megabytes:.1f} MB; it must be at most {most:g} MB. Nothing was saved.")
+    return _page(
+        request,
+        413,
+        _("This is too large"),
+        sentence.format(megabytes=length_bytes / 1e6, most=most_bytes / 1e6),
+    )
 
 
 def refused(request: HttpRequest, sentence: str) -> HttpResponse:

@@ -138,9 +138,11 @@ CSRF_COOKIE_HTTPONLY = True
 CSRF_FAILURE_VIEW = "friable.project.pages.form_too_old"
 
 LARGEST_BODY_BYTES = 1_000_000
-DATA_UPLOAD_MAX_MEMORY_SIZE = LARGEST_BODY_BYTES
+# A year of weather by the hour has 1.6 MB, a logger's by five minutes up to 4 MB.
+LARGER_BODIES_BYTES = {"/climates/add": 5_000_000}
+DATA_UPLOAD_MAX_MEMORY_SIZE = max(LARGEST_BODY_BYTES, *LARGER_BODIES_BYTES.values())
 DATA_UPLOAD_MAX_NUMBER_FIELDS = 2000
-FILE_UPLOAD_MAX_MEMORY_SIZE = LARGEST_BODY_BYTES
+FILE_UPLOAD_MAX_MEMORY_SIZE = DATA_UPLOAD_MAX_MEMORY_SIZE
 DATA_UPLOAD_MAX_NUMBER_FILES = 4
 
 # --- log ----------------------------------------------------------------------------------------

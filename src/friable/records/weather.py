@@ -26,7 +26,7 @@ def climate(row: ClimateFile) -> "Climate":
         return outdoors if row.light_transmission is None else outdoors.shaded_to(row.light_transmission)
     return read_logger_csv(
         row.text,
-        {column.holds: column.answer for column in row.columns.all()},
+        {column.holds: column.answer for column in row.columns.all()} or None,
         name=row.name,
         under_glass=row.under_glass,
         light_transmission=row.light_transmission,

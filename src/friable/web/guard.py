@@ -26,6 +26,11 @@ ACTS = frozenset(
         "see containers",
         "change containers",
         "measure",
+        "see watering",
+        "see climates",
+        "keep climates",
+        "see seasons",
+        "run seasons",
     }
 )
 

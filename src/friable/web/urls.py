@@ -9,5 +9,8 @@ urlpatterns = [
     path("materials/", include("friable.web.materials.urls")),
     path("containers/", include("friable.web.containers.urls")),
     path("batches/", include("friable.web.batches.urls")),
+    path("climates/", include("friable.web.climates.urls")),
+    path("watering/", include("friable.web.watering.urls")),
+    path("seasons/", include("friable.web.seasons.urls")),
     path("sheets/", include("friable.web.sheets.urls")),
 ]
