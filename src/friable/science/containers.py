@@ -117,6 +117,13 @@ class Container:
         """Volume left for the medium. [L]"""
         return self.fill_volume_l - self.layer_volume_l
 
+    @property
+    def volume_factor(self) -> float:
+        """How many times what the sides say the container was measured to hold; 1 if it was not."""
+        if self.measured_volume_l is None:
+            return 1.0
+        return 1000 * self.measured_volume_l / self._prismoid_cm3(self.height_cm)
+
     def with_headspace(self, headspace_cm: float) -> "Container":
         """Return the same container filled to another line."""
         return replace(self, headspace_cm=headspace_cm)
@@ -156,7 +163,7 @@ class Container:
                 "cm",
                 _("from 0 to the brim ({height:g} cm)").format(height=self.height_cm),
             )
-        return self._scale() * self._prismoid_cm3(height_cm) / 1000
+        return self.volume_factor * self._prismoid_cm3(height_cm) / 1000
 
     def describe(self) -> str:
         """Return the container as text that can be typed back."""
@@ -178,8 +185,3 @@ class Container:
     def _prismoid_cm3(self, height_cm: float) -> float:
         below, middle, above = self.area_cm2([0.0, height_cm / 2, height_cm])
         return float(height_cm * (below + 4 * middle + above) / 6)
-
-    def _scale(self) -> float:
-        if self.measured_volume_l is None:
-            return 1.0
-        return 1000 * self.measured_volume_l / self._prismoid_cm3(self.height_cm)

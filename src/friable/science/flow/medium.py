@@ -1,0 +1,186 @@
+"""What the flow solvers know of a medium: water held and conductivity against suction, as a table.
+
+Nodes lie at suctions w - 1 with w = 2^k (1 + j/16): sixteen even steps in each doubling of w, which is the
+suction plus 1 cm, so that the place in the table can be read from the bits of w, without a logarithm. Between
+nodes both are linear in suction.
+"""
+
+import math
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from friable.errors import BadQuantity
+from friable.wording import gettext as _
+
+if TYPE_CHECKING:
+    from numpy.typing import NDArray
+
+    Array = NDArray[np.float64]
+
+DOUBLINGS, STEPS = 17, 16
+COMPRESSIBILITY_PER_CM = 1e-5  # specific storage of a full cell: keeps it solvable
+LEAST_SLOPE_PER_CM = 1e-9  # of the water held: keeps a flat stretch of a curve solvable
+LEAST_CONDUCTIVITY_CM_H = 1e-12
+FIELDS = 8  # of an entry: intercept and slope in pressure head of water, conductivity and uptake
+
+
+def table_suctions_cm(steps: int = STEPS) -> "Array":
+    """Return the suctions of the nodes, from 0 to 131,071 cm, with this many steps in a doubling. [cm]"""
+    node = np.arange(DOUBLINGS * steps + 1)
+    return np.asarray(2.0 ** (node // steps) * (1 + (node % steps) / steps) - 1)
+
+
+TABLE_SUCTIONS_CM = table_suctions_cm()
+ENTRIES = len(TABLE_SUCTIONS_CM)  # one for the full medium, then one for each interval
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Medium:
+    """Water [m³ m⁻³] and conductivity [cm/h] of one medium at the nodes of a table of suctions. [cm]
+
+    Raises
+    ------
+    BadQuantity
+        If water or conductivity rise with suction anywhere, leave what is possible, or are not numbers.
+    """
+
+    water: "Array"
+    conductivity_cm_h: "Array"
+    suction_cm: "Array" = None  # type: ignore[assignment]  # the usual nodes, put in below
+
+    def __post_init__(self) -> None:
+        if self.suction_cm is None:
+            object.__setattr__(self, "suction_cm", TABLE_SUCTIONS_CM)
+        for name, values, unit in (
+            (_("water held by a medium"), self.water, "m³/m³"),
+            (_("conductivity of a medium"), self.conductivity_cm_h, "cm/h"),
+        ):
+            if values.shape != self.suction_cm.shape:
+                raise ValueError(f"{name} needs {len(self.suction_cm)} values, one at each node")
+            if not np.all(values >= 0):
+                raise BadQuantity(name, float(values[~(values >= 0)].flat[0]), unit, _("0 or more"))
+            if not np.all(np.diff(values) <= 1e-12 * values[0]):
+                rises = float(np.diff(values).max())
+                raise BadQuantity(
+                    _("step of {name} with suction").format(name=name), rises, unit, _("0 or less")
+                )
+        if not 0 < self.water[0] <= 1:
+            raise BadQuantity(
+                _("water held by a medium at no suction"),
+                float(self.water[0]),
+                "m³/m³",
+                _("above 0, at most 1"),
+            )
+        if not 0 < self.conductivity_cm_h[0] < math.inf:
+            raise BadQuantity(
+                _("saturated conductivity"), float(self.conductivity_cm_h[0]), "cm/h", _("above 0")
+            )
+
+    @property
+    def saturated(self) -> float:
+        """Water held at no suction. [m³ m⁻³]"""
+        return float(self.water[0])
+
+    def water_at(self, suction_cm: "Array") -> "Array":
+        """Return the water held at suctions of 0 or more, linear between nodes. [m³ m⁻³]"""
+        return np.asarray(np.interp(suction_cm, self.suction_cm, self.water))
+
+    def conductivity_at(self, suction_cm: "Array") -> "Array":
+        """Return the conductivity at suctions of 0 or more, linear between nodes. [cm/h]"""
+        return np.asarray(np.interp(suction_cm, self.suction_cm, self.conductivity_cm_h))
+
+
+@dataclass(frozen=True, slots=True)
+class Uptake:
+    """Suctions between which roots take up water. [cm]
+
+    Nothing up to `wet`, rising to all at `easy`, all to `hard`, falling to nothing at `wilting`.
+    Form after [feddes1978]_.
+    """
+
+    wet_cm: float
+    easy_cm: float
+    hard_cm: float
+    wilting_cm: float
+
+    def __post_init__(self) -> None:
+        if not 0 <= self.wet_cm < self.easy_cm <= self.hard_cm < self.wilting_cm < math.inf:
+            raise BadQuantity(
+                _("wilting suction of a plant"),
+                self.wilting_cm,
+                "cm",
+                _("above the suctions where uptake falls, is full and begins"),
+            )
+
+    def share_at(self, suction_cm: "Array") -> "Array":
+        """Return the share of the wanted water that roots get at each suction. [0..1]"""
+        rising = (suction_cm - self.wet_cm) / (self.easy_cm - self.wet_cm)
+        falling = (self.wilting_cm - suction_cm) / (self.wilting_cm - self.hard_cm)
+        return np.asarray(np.clip(np.minimum(rising, falling), 0.0, 1.0))
+
+
+NO_ROOTS = Uptake(0.0, 1.0, 2.0, 3.0)
+
+
+def solver_table(medium: Medium, uptake: Uptake = NO_ROOTS) -> "Array":
+    """Return the lines between the nodes as the solvers read them.
+
+    Returns
+    -------
+    ndarray, shape (intervals + 1, 6)
+        Entry 0 stands for the full medium under pressure, entry k for the k-th interval: water = a + C h,
+        conductivity = c + D h, share of uptake = e + G h, with h the pressure head (minus the suction). [cm]
+    """
+    s, h = medium.suction_cm, -medium.suction_cm
+    steps = np.diff(s)
+    entries = np.zeros((len(s), FIELDS))
+    entries[0, :6] = (
+        medium.water[0],
+        COMPRESSIBILITY_PER_CM,
+        medium.conductivity_cm_h[0],
+        0.0,
+        uptake.share_at(s[:1])[0],
+        0.0,
+    )
+    curves = (
+        medium.water,
+        np.maximum(medium.conductivity_cm_h, LEAST_CONDUCTIVITY_CM_H),
+        uptake.share_at(s),
+    )
+    for field, values in enumerate(curves):
+        slope = -np.diff(values) / steps
+        if field == 0:
+            slope = np.maximum(slope, LEAST_SLOPE_PER_CM)
+        entries[1:, 2 * field] = values[:-1] - slope * h[:-1]
+        entries[1:, 2 * field + 1] = slope
+    return entries
+
+
+def van_genuchten_medium(
+    *,
+    saturated: float,
+    residual: float,
+    alpha_per_cm: float,
+    n: float,
+    saturated_conductivity_cm_h: float,
+    connectivity: float = 0.5,
+    steps: int = STEPS,
+) -> Medium:
+    """Return a medium from the closed forms of van Genuchten and Mualem.   [vangenuchten1980]_
+
+    S = [1 + (αs)^n]^-m, K = Ks S^l [1 - (1 - S^(1/m))^m]², m = 1 - 1/n.
+    """
+    suction = table_suctions_cm(steps)
+    m = 1 - 1 / n
+    filled = (1 + (alpha_per_cm * suction) ** n) ** -m
+    # 1 - S^(1/m) = x / (1 + x) with x = (αs)^n, written so that nothing cancels in a dry medium
+    x = (alpha_per_cm * suction) ** n
+    inner = -np.expm1(m * np.log1p(-1 / (1 + x), where=x > 0, out=np.full_like(x, -np.inf)))
+    conductivity = saturated_conductivity_cm_h * filled**connectivity * inner**2
+    return Medium(
+        water=residual + (saturated - residual) * filled,
+        conductivity_cm_h=conductivity,
+        suction_cm=suction,
+    )
