@@ -23,7 +23,7 @@ CALLED = {
     "date": (r"date|datum|fecha|day\b|\btag\b", r"time|zone"),
     "clock": (r"time|clock|zeit|hora|heure|tijd", r"date|zone|interval|elapsed|uptime|stamp"),
     "temperature": (
-        r"temp|(^|[^a-z])t(air)?\s*[\[(]?\s*°?\s*[cf]\b",
+        r"temp|celsius|fahrenheit|(^|[^a-z])t(air)?\s*[\[(]?\s*°?\s*[cf]\b",
         r"dew|stempel|stamp|wet|soil|leaf|tau|rosée|roc[ií]o|set|min\b|max\b|board|chip|internal",
     ),
     "humidity": (
@@ -35,8 +35,8 @@ CALLED = {
         r"night|status|uv|on/off",
     ),
 }
-FAHRENHEIT = r"°\s*f\b|º\s*f\b|deg\.?\s*f\b|[\[(]\s*f\s*[\])]|[_ ]f$|fahrenheit"
-CELSIUS = r"°\s*c\b|º\s*c\b|deg\.?\s*c\b|[\[(]\s*c\s*[\])]|[_ ]c$|celsius|centigrade|\ufffdc\b"
+FAHRENHEIT = r"℉|°\s*f\b|º\s*f\b|deg\.?\s*f\b|[\[(]\s*f\s*[\])]|[_ ]f$|fahrenheit"
+CELSIUS = r"℃|°\s*c\b|º\s*c\b|deg\.?\s*c\b|[\[(]\s*c\s*[\])]|[_ ]c$|celsius|centigrade|\ufffdc\b"
 PER_CENT = r"%|pct|per\s?cent|prozent"
 LIGHT_UNITS = (
     ("lux", r"lux|\blx\b"),
