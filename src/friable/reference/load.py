@@ -83,21 +83,26 @@ def _refuse_unsourced(row: Row, folder: Path) -> None:
     if not origins:
         raise row.refused(_("no source"))
     for column in origins:
-        keys = row.list(column)
-        if not keys:
-            raise row.refused(_("no source"))
-        kinds = set()
-        for key in keys:
-            try:
-                kinds.add(source(key, folder).kind)
-            except LookupError:
-                raise row.refused(_("unknown source “{key}”").format(key=key)) from None
         how_known = row[f"{column.removesuffix('source')}how_known"]
-        if how_known not in HOW_KNOWN:
-            raise row.refused(
-                _("how_known is “{word}”; it must be one of: {words}").format(
-                    word=how_known, words=", ".join(HOW_KNOWN)
-                )
-            )
-        if how_known in ("published", "measured") and "published" not in kinds:
-            raise row.refused(_("“{word}” needs a source that was read").format(word=how_known))
+        if problem := _unsourced(row.list(column), how_known, folder):
+            raise row.refused(problem)
+
+
+@cache
+def _unsourced(keys: tuple[str, ...], how_known: str, folder: Path) -> str:
+    """Say what is wrong with the sources of a figure and how it is known; nothing if all is well."""
+    if not keys:
+        return _("no source")
+    kinds = set()
+    for key in keys:
+        try:
+            kinds.add(source(key, folder).kind)
+        except LookupError:
+            return _("unknown source “{key}”").format(key=key)
+    if how_known not in HOW_KNOWN:
+        return _("how_known is “{word}”; it must be one of: {words}").format(
+            word=how_known, words=", ".join(HOW_KNOWN)
+        )
+    if how_known in ("published", "measured") and "published" not in kinds:
+        return _("“{word}” needs a source that was read").format(word=how_known)
+    return ""
