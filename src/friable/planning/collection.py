@@ -85,6 +85,12 @@ def read_collection(
     def container(cell: str) -> "Container":
         return read_container(cell)
 
+    @cache
+    def kind_of(alike: tuple[str, ...]) -> tuple[str, Kind]:
+        kind = _kind(dict(zip(columns, alike, strict=True)), mix, container, find_material)
+        return kind.key, kind
+
+    columns = [name for name in header if name not in ("group", "count")]
     kinds: dict[str, int] = {}
     distinct: list[Kind] = []
     lines: list[CollectionLine] = []
@@ -102,13 +108,13 @@ def read_collection(
             continue
         cells = dict(zip(header, (cell.strip() for cell in row), strict=False))
         try:
-            kind = _kind(cells, mix, container, find_material)
+            key, kind = kind_of(tuple(cells.get(name, "") for name in columns))
             pots = int(count(cells.get("count", ""), _("count")).exact)
             group = _group(cells, kind)
         except FriableError as problem:
             refused.append((number, str(problem)))
             continue
-        place = kinds.setdefault(kind.key, len(distinct))
+        place = kinds.setdefault(key, len(distinct))
         if place == len(distinct):
             distinct.append(kind)
         lines.append(CollectionLine(number, group, place, pots))
