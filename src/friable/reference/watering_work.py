@@ -63,6 +63,18 @@ def too_dry_share() -> Estimate:
     return _figure("too dry from", ANY)
 
 
+@cache
+def too_wet_day_hours() -> Estimate:
+    """Return the hours with too little air from which a day counts as too wet."""
+    return _figure("a day is too wet from", ANY)
+
+
+@cache
+def too_dry_day_hours() -> Estimate:
+    """Return the hours with too little water from which a day counts as too dry."""
+    return _figure("a day is too dry from", ANY)
+
+
 def _figure(quantity: str, way: str) -> Estimate:
     for row in read_table("watering_work"):
         if (row["quantity"], row["way"]) == (quantity, way):
