@@ -9,6 +9,7 @@ from hypothesis import strategies as st
 from tests.strategies import refusal as sentence_of
 
 from friable.errors import BadFile
+from friable.planning.logger_columns import guessed_columns
 from friable.planning.logger_times import Unreadable, likelier_order, possible_orders, read_stamp
 from friable.planning.weather_file import ColumnsWanted, read_logger_csv, read_weather, weather_text
 
@@ -79,6 +80,25 @@ def test_columns_are_recognised_by_what_they_are_called(header, row):
 
     assert climate.temperature_c == pytest.approx(list(range(24)) * 2)
     assert climate.relative_humidity[:3] == pytest.approx([0.50, 0.51, 0.52])
+
+
+@pytest.mark.parametrize(
+    ("headers", "meant"),
+    [
+        ("Date/Time|Temperature_Celsius(℃)|Relative_Humidity(%)", (0, 1, 2)),
+        ("Index|Time|Celsius(°C)|Humidity(%rh)|Dew Point(°C)", (1, 2, 3)),
+        ("created_at|Air temperature °C|Soil temperature °C|RH %", (0, 1, 3)),
+        ("time|max temp °C|min temp °C|mean temp °C|rh %", (0, 3, 4)),
+        ("Fecha y hora|Temperatura|Humedad relativa", (0, 1, 2)),
+        ("ts|TempOut|OutHum|battery", (0, 1, 2)),
+    ],
+)
+def test_headers_of_many_makes_are_understood(headers, meant):
+    columns = headers.split("|")
+    guess, unsure = guessed_columns(columns)
+
+    assert unsure == []
+    assert tuple(columns.index(guess[key]) for key in ("time", "temperature", "humidity")) == meant
 
 
 def test_lines_above_the_header_are_passed_over_and_date_and_clock_may_stand_apart():

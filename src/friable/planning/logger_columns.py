@@ -19,7 +19,10 @@ HEADERS_SAID = 12
 
 # What headers call them, in a few languages; a word of the second list rules a column out.
 CALLED = {
-    "time": (r"time|date|datum|zeit|fecha|hora|heure|tijd|stamp|recorded", r"zone|interval|elapsed|uptime"),
+    "time": (
+        r"time|date|datum|zeit|fecha|hora|heure|tijd|stamp|recorded|created|^ts$",
+        r"zone|interval|elapsed|uptime",
+    ),
     "date": (r"date|datum|fecha|day\b|\btag\b", r"time|zone"),
     "clock": (r"time|clock|zeit|hora|heure|tijd", r"date|zone|interval|elapsed|uptime|stamp"),
     "temperature": (
@@ -27,7 +30,7 @@ CALLED = {
         r"dew|stempel|stamp|wet|soil|leaf|tau|rosée|roc[ií]o|set|min\b|max\b|board|chip|internal",
     ),
     "humidity": (
-        r"humid|(^|[^a-z])r\.?\s?h(?![a-z])|feuchte|vochtigheid|humed|humidit|hygro",
+        r"humid|hum(?![a-z])|(^|[^a-z])r\.?\s?h(?![a-z])|feuchte|vochtigheid|humed|humidit|hygro",
         r"abs|soil|leaf|dew|set|spec",
     ),
     "light": (
