@@ -6,6 +6,7 @@ module of this package and the versions that compiled them. What is kept is code
 that others own or may write to is never used.
 """
 
+import atexit
 import hashlib
 import os
 import shutil
@@ -82,7 +83,9 @@ def _own_folder() -> Path:
                 tempfile.TemporaryFile(dir=folder).close()
                 _clear_old(place, folder)
                 return folder
-    return Path(tempfile.mkdtemp(prefix="friable-flow-"))
+    alone = Path(tempfile.mkdtemp(prefix="friable-flow-"))
+    atexit.register(shutil.rmtree, alone, ignore_errors=True)
+    return alone
 
 
 def _places() -> Iterator[Path]:
