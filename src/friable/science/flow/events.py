@@ -25,6 +25,8 @@ def used_share(spec, state):
 @compiled
 def is_due(spec, state, day, weekday):
     """Say whether the rule waters today."""
+    if spec[at.AT_MOST] > 0 and state[at.WATERINGS] >= spec[at.AT_MOST]:
+        return False
     if not (int(spec[at.WEEKDAYS]) >> ((weekday + day) % 7)) & 1:
         return False
     if spec[at.RULE] == at.BY_CALENDAR or spec[at.RULE] == at.FLOOD_BY_CALENDAR:
@@ -228,6 +230,21 @@ def close_step(spec, state, hours, entered, lost, below, taken, zone):
     state[at.STEPS_TAKEN] += 1
     if spec[at.BASE] == at.SAUCER and state[at.FLOOD_UNTIL] == 0.0:
         settle_saucer(spec, state)
+
+
+@compiled
+def keep_hour(spec, state, rows):
+    """At a whole hour, write what `HOURLY_ROW` names; return the row's number, or -1 between hours."""
+    hour = int(np.round(state[at.TIME]))
+    if abs(state[at.TIME] - hour) > 1e-6:
+        return -1
+    row = rows[hour - int(spec[at.START])]
+    row[0], row[1], row[2] = state[at.STORED], state[at.ZONE], state[at.POND]
+    row[3] = state[at.BELOW] + state[at.PAST] + state[at.OVER] + state[at.SPILT]
+    row[4] = state[at.DRAWN_UP]
+    row[5] = state[at.EVAPORATED] + state[at.TAKEN]
+    row[6] = state[at.POURED]
+    return hour - int(spec[at.START])
 
 
 @compiled

@@ -16,6 +16,7 @@ from friable.science.flow.events import (
     close_step,
     compiled,
     joint_flux,
+    keep_hour,
     next_step,
     top_flux,
 )
@@ -326,7 +327,10 @@ def run_lanes(
                     st[at.STORED] = stored_in(w, u, cells)
                     close_interval(spec[p], st, day_start[p], daily[p])
                     if spec[p, at.HOURLY] > 0:
-                        keep_hour(st, spec[p], hourly[p], profiles[p], w, lane, cells)
+                        hour = keep_hour(spec[p], st, hourly[p])
+                        if hour >= 0:
+                            for i in range(ZERO, cells):
+                                profiles[p, hour, i] = w[i * ROW + u + WATER]
                 if st[at.TIME] >= spec[p, at.END] or done:
                     if done and st[at.TIME] < spec[p, at.END]:
                         st[at.FAILED] = 1
@@ -368,17 +372,3 @@ def stored_in(w, lane, cells):
     for i in range(ZERO, cells):
         stored += w[i * ROW + lane + VOLUME] * w[i * ROW + lane + WATER]
     return stored
-
-
-@compiled
-def keep_hour(st, spec, hourly, profiles, w, lane, cells):
-    """Keep what is asked for by the hour: water stored, in the root zone, and the profile."""
-    if abs(st[at.TIME] - np.round(st[at.TIME])) > 1e-6:
-        return
-    hour = int(np.round(st[at.TIME] - spec[at.START]))
-    hourly[hour, 0] = st[at.STORED]
-    hourly[hour, 1] = st[at.ZONE]
-    hourly[hour, 2] = st[at.POND]
-    for i in range(int(cells)):
-        if profiles.shape[1] > 0:
-            profiles[hour, i] = w[np.uint64(i) * ROW + np.uint64(lane) + WATER]

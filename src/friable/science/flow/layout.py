@@ -34,6 +34,7 @@ suction.
     HOUR,  # of the day
     DAYS,  # between waterings
     SHARE,  # of the available water used, at which it is watered
+    AT_MOST,  # waterings in all; 0: no limit
     WEEKDAYS,  # bits, Monday first; days on which somebody waters
     DOSE,  # cm3; 0: what is missing, times 1 + SURPLUS
     SURPLUS,
@@ -51,7 +52,7 @@ suction.
     START,
     END,
     SPEC,
-) = range(44)
+) = range(45)
 
 OPEN_HOLES, HELD_HEAD, SAUCER = 0, 1, 2  # BASE
 BY_NOBODY, BY_CALENDAR, BY_NEED, FLOOD_BY_CALENDAR, FLOOD_BY_NEED = 0, 1, 2, 3, 4  # RULE
@@ -96,6 +97,8 @@ BY_NOBODY, BY_CALENDAR, BY_NEED, FLOOD_BY_CALENDAR, FLOOD_BY_NEED = 0, 1, 2, 3, 
     STATE,
 ) = range(35)
 
+# A row for each hour that is kept: sums are since the start.
+HOURLY_ROW = ("stored", "in_zone", "pond", "ran_through", "drawn_up", "lost", "poured")
 # A row for each day of a pot: the differences over the day, and what is stored at midnight.
 DAILY = (
     "watered",

@@ -106,7 +106,7 @@ class Uptake:
     wilting_cm: float
 
     def __post_init__(self) -> None:
-        if not 0 <= self.wet_cm < self.easy_cm <= self.hard_cm < self.wilting_cm < math.inf:
+        if not 0 <= self.wet_cm <= self.easy_cm <= self.hard_cm < self.wilting_cm < math.inf:
             raise BadQuantity(
                 _("wilting suction of a plant"),
                 self.wilting_cm,
@@ -116,7 +116,10 @@ class Uptake:
 
     def share_at(self, suction_cm: "Array") -> "Array":
         """Return the share of the wanted water that roots get at each suction. [0..1]"""
-        rising = (suction_cm - self.wet_cm) / (self.easy_cm - self.wet_cm)
+        if self.easy_cm > self.wet_cm:
+            rising = (suction_cm - self.wet_cm) / (self.easy_cm - self.wet_cm)
+        else:
+            rising = np.where(suction_cm >= self.wet_cm, 1.0, 0.0)
         falling = (self.wilting_cm - suction_cm) / (self.wilting_cm - self.hard_cm)
         return np.asarray(np.clip(np.minimum(rising, falling), 0.0, 1.0))
 

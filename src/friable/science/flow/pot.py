@@ -62,6 +62,7 @@ class Watering:
     every_days: int = 1
     used_share: float = 0.5
     weekdays: int = EVERY_DAY  # bits, Monday first
+    at_most: int = 0  # waterings in all; 0: no limit
     dose_cm3: float | None = None
     surplus: float = 0.1
     rate_cm3_h: float = 10_000.0
@@ -265,7 +266,7 @@ def row_of(pot: Pot, *, shape: int, media: Sequence[int], hours: float, hourly: 
     row[at.SAUCER_CM2], row[at.SAUCER_CM3] = base.saucer_area_cm2, base.saucer_cm3
     row[at.RULE] = _rule(watering)
     row[at.HOUR], row[at.DAYS], row[at.SHARE] = watering.at_hour, watering.every_days, watering.used_share
-    row[at.WEEKDAYS] = watering.weekdays
+    row[at.WEEKDAYS], row[at.AT_MOST] = watering.weekdays, watering.at_most
     row[at.DOSE] = watering.dose_cm3 or 0.0
     row[at.SURPLUS], row[at.RATE] = watering.surplus, watering.rate_cm3_h
     row[at.FLOOD_CM], row[at.FLOOD_HOURS] = watering.flood_cm or 0.0, watering.flood_hours

@@ -33,8 +33,9 @@ class PotRuns:
 
     `daily` has shape (pots, days, 10): poured, rained, ran through, drawn up from below, evaporated, taken up
     [cm3], hours too wet, hours too dry, waterings, water stored at midnight [cm3].
-    `hourly` (pots, hours + 1, 3): water stored [cm3], water of the root zone [m³ m⁻³], water standing on the
-    medium [cm]; `profiles` (pots, hours + 1, cells) [m³ m⁻³]; both None unless asked for.
+    `hourly` (pots, hours + 1, 7): water stored [cm3], water of the root zone [m³ m⁻³], water standing on the
+    medium [cm], then since the start run through, drawn up, lost, poured [cm3].
+    `profiles` (pots, hours + 1, cells) [m³ m⁻³]. Both are None unless asked for.
     """
 
     daily: "Array"
@@ -199,7 +200,7 @@ def run_pots(
     days = -(-hours // 24)
     kept = hours + 1 if hourly else 1
     daily, day_start = np.zeros((len(pots), days, SUMS + 1)), np.zeros((len(pots), SUMS))
-    hourly_rows = np.zeros((len(pots), kept, 3))
+    hourly_rows = np.zeros((len(pots), kept, len(at.HOURLY_ROW)))
     profiles = np.zeros((len(pots), kept, cells if hourly else 0))
     if hourly:
         hourly_rows[:, 0, 0], hourly_rows[:, 0, 1], profiles[:, 0] = (

@@ -17,6 +17,7 @@ from friable.science.flow.events import (
     close_step,
     compiled,
     joint_flux,
+    keep_hour,
     next_step,
     top_flux,
 )
@@ -380,17 +381,11 @@ def run_robust(
                 stored += shape[i, 0] * water[i]
             st[at.STORED] = stored
             close_interval(s, st, day_start[p], daily[p])
-            hour = int(np.round(st[at.TIME]))
-            if s[at.HOURLY] > 0 and abs(st[at.TIME] - hour) < 1e-6:
-                kept = hour - int(s[at.START])
-                hourly[p, kept, 0], hourly[p, kept, 1], hourly[p, kept, 2] = (
-                    st[at.STORED],
-                    st[at.ZONE],
-                    st[at.POND],
-                )
-                if profiles.shape[1] > 0:
+            if s[at.HOURLY] > 0:
+                hour = keep_hour(s, st, hourly[p])
+                if hour >= 0:
                     for i in range(cells):
-                        profiles[p, kept, i] = water[i]
+                        profiles[p, hour, i] = water[i]
         if spent > step_budget:
             st[at.FAILED] = 2
             return
