@@ -6,6 +6,7 @@ from functools import partial
 from friable.reference import (
     cautions,
     components,
+    conductivity,
     containers,
     materials,
     mix_cases,
@@ -33,6 +34,7 @@ BUILDERS: tuple[Callable[[], object], ...] = (
     yields.pack_yields,
     cautions.all_cautions,
     moisture.moisture_targets,
+    conductivity.published_conductivities,
 )
 
 
