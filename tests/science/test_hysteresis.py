@@ -53,8 +53,9 @@ ways = st.lists(suctions, min_size=2, max_size=12)
 
 def test_the_worked_case():
     # θs 0.8, θr 0.1, drying 0.1 /cm, wetting 0.2 /cm, n 2. Dried to 20 cm: S = 1/√5 = 0.44721, so 0.41305;
-    # the main wetting curve there 1/√17 = 0.24254, so 0.26977. θr' = (0.41305 - 0.8 × 0.24254)/(1 - 0.24254) =
-    # 0.28915. Wetted again to 10, 5, 2, 0 cm: 0.51761 0.65038 0.76346 0.80000. Worked by hand.
+    # the main wetting curve there 1/√17 = 0.24254, so 0.26977.
+    # θr' = (0.41305 - 0.8 × 0.24254)/(1 - 0.24254) = 0.28915.
+    # Wetted again to 10, 5, 2, 0 cm: 0.51761 0.65038 0.76346 0.80000. Worked by hand.
     curves = medium()
     way = water_along(curves, [0, 20, 10, 5, 2, 0])
 
@@ -68,7 +69,7 @@ def test_the_worked_case():
 
 def test_drying_from_the_main_wetting_curve_by_hand():
     # Wetted from dry to 5 cm: S_w = 1/√2, θ = 0.1 + 0.7 × 0.70711 = 0.59497. S_d(5) = 1/√1.25 = 0.89443,
-    # so θs' = 0.1 + 0.49497/0.89443 = 0.65340. Dried to 20 cm: 0.1 + 0.55340 × 0.44721 = 0.34749. Worked by hand.
+    # so θs' = 0.1 + 0.49497/0.89443 = 0.65340. Dried to 20 cm: 0.1 + 0.55340 × 0.44721 = 0.34749. By hand.
     way = water_along(medium(), [1e9, 5, 20], start=from_dry)
 
     assert way[1:] == pytest.approx([0.59497, 0.34749], abs=5.1e-6)
