@@ -3,7 +3,3 @@
 `medium` and `column` describe a pot, `spec` what is done to it, `pots` runs them. Behind it `lanes` solves
 sixteen pots side by side, and `robust` one pot with iterations: the few that stall, the checks, hysteresis.
 """
-
-from friable.science.flow.cache import choose_folder
-
-choose_folder()  # before any module here loads Numba, which reads it then
