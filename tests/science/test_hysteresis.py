@@ -12,6 +12,7 @@ from friable.errors import BadQuantity
 from friable.science.hysteresis import (
     MOST_TURNS,
     MainCurves,
+    curves_of_table,
     drying_scan,
     from_dry,
     from_full,
@@ -146,6 +147,14 @@ def test_without_a_difference_of_curves_there_is_no_hysteresis():
     )
 
 
+def test_a_tabulated_curve_gives_the_same_way():
+    s = np.concatenate([[0], np.geomspace(1e-3, 1e6, 4000)])
+    tabulated = curves_of_table(s, RESIDUAL + 0.7 * saturation(s, 0.1, 2), residual=RESIDUAL)
+    way = [0, 20, 5, 12, 3, 60, 0]
+
+    assert water_along(tabulated, way) == pytest.approx(water_along(medium(), way), abs=1e-5)
+
+
 def test_bits_side_by_side_do_not_touch():
     curves, rng = medium(), np.random.default_rng(4)
     ways_ = rng.uniform(0, 100, size=(30, 7))
@@ -182,6 +191,10 @@ def test_more_turns_than_are_remembered_do_no_harm():
         (
             lambda: drying_scan(0.5, 0.0, 0.1, 0.1),
             "Filled share at the turn is 0; it must be above 0, at most 1.",
+        ),
+        (
+            lambda: curves_of_table([0, 1, 2], [0.5, 0.4, 0.45]),
+            "Change of water with suction is 0.05 m³/m³; it must be 0 or less.",
         ),
         (lambda: medium(scale=0.5), "Scale of the wetting curve is 0.5; it must be 1 or more."),
         (

@@ -124,6 +124,35 @@ class MainCurves:
         return self.drying(np.asarray(suction_cm, dtype=float) * self.wetting_scale)
 
 
+def curves_of_table(
+    suction_cm: "ArrayLike", water: "ArrayLike", residual: float = 0.0, wetting_scale: float = WETTING_SCALE
+) -> MainCurves:
+    """Return the main curves of a medium whose drying curve is tabulated, even between nodes.
+
+    Parameters
+    ----------
+    suction_cm, water : array_like, shape (nodes,)
+        From no suction upwards [cm]; water held, never rising [m³ m⁻³].
+
+    Raises
+    ------
+    BadQuantity
+        If water rises with suction, or its bounds are impossible.
+    """
+    s, held = np.asarray(suction_cm, dtype=float), np.asarray(water, dtype=float)
+    if not np.all(np.diff(held) <= 0):
+        raise BadQuantity(
+            _("change of water with suction"), float(np.diff(held).max()), "m³/m³", _("0 or less")
+        )
+    share = (held - residual) / (held[0] - residual)
+    return MainCurves(
+        filled=lambda at: np.asarray(np.interp(at, s, share)),
+        saturated=float(held[0]),
+        residual=residual,
+        wetting_scale=wetting_scale,
+    )
+
+
 @dataclass(frozen=True, slots=True, eq=False)
 class Branches:
     """Where each of several bits of a medium is on its way: the last axis of every array is the bit.
