@@ -19,15 +19,26 @@ def read_text(name: str, what: str) -> str:
     BadFile
         If there is no such file, it is larger than 1 MB, or it is no UTF-8 text.
     """
+    return _decoded(read_bytes(name, what), _called(name, what))
+
+
+def read_bytes(name: str, what: str, most: int = MOST_BYTES) -> bytes:
+    """Return what is in a file, or on standard input for “-”.
+
+    Raises
+    ------
+    BadFile
+        If there is no such file, or it is larger than `most` bytes.
+    """
+    called = _called(name, what)
     if name == STANDARD_INPUT:
-        return _decoded(_limited(sys.stdin.buffer, _("standard input")), _("standard input"))
-    called = f"{what} “{shown(name)}”"
+        return _limited(sys.stdin.buffer, called, most)
     path = Path(name)
     try:
         if path.is_dir():
             raise BadFile(_("The {file} is a folder; name a file in it.").format(file=called))
         with path.open("rb") as file:
-            return _decoded(_limited(file, called), called)
+            return _limited(file, called, most)
     except FileNotFoundError:
         raise BadFile(
             _("The {file} does not exist; check its name and folder.").format(file=called)
@@ -38,11 +49,19 @@ def read_text(name: str, what: str) -> str:
         raise BadFile(_("The {file} cannot be read.").format(file=called)) from None
 
 
-def _limited(file: BinaryIO, called: str) -> bytes:
-    content = file.read(MOST_BYTES + 1)
-    if len(content) > MOST_BYTES:
+def _called(name: str, what: str) -> str:
+    return _("standard input") if name == STANDARD_INPUT else f"{what} “{shown(name)}”"
+
+
+def _limited(file: BinaryIO, called: str, most: int) -> bytes:
+    content = file.read(most + 1)
+    if len(content) > most:
+        if most == MOST_BYTES:
+            raise BadFile(
+                _("The {file} is larger than 1 MB, which no recipe or pot list is.").format(file=called)
+            )
         raise BadFile(
-            _("The {file} is larger than 1 MB, which no recipe or pot list is.").format(file=called)
+            _("The {file} is larger than {most:g} MB; give one year.").format(file=called, most=most / 1e6)
         )
     return content
 
