@@ -114,10 +114,12 @@ def figure_lines(one: Panel, width: float) -> list[tuple[str, str]]:
     top, foot = one.medium[-1], one.medium[0]
     middle = level_at(one.medium, (top.height_cm + foot.height_cm) / 2)
     lines = [("", x) for x in wrapped(range_in_words(one), TYPE_SIZE, width)]
-    told = _("air: {top} at the top, {middle} in the middle, {foot} at the foot").format(
-        top=per_cent(top.air), middle=per_cent(middle.air), foot=per_cent(foot.air)
-    )
-    lines += [("", x) for x in wrapped(told, TYPE_SIZE, width)]
+    for told, level in (
+        (_("top: {share} air"), top),
+        (_("middle: {share} air"), middle),
+        (_("foot: {share} air"), foot),
+    ):
+        lines += [("", x) for x in wrapped(told.format(share=per_cent(level.air)), TYPE_SIZE, width)]
     for words in wet_in_words(one):
         swatch = "wet" if one.zones else ""
         room = width - (34 if swatch else 0)
