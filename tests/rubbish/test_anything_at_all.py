@@ -13,7 +13,8 @@ from tests.web.conftest import browser, on_shift
 
 from friable.cli import names_here
 from friable.cli.main import main
-from friable.planning import units_in
+from friable.cli.weather_typed import read_columns, read_date
+from friable.planning import units_in, watering_text
 from friable.planning.notation import parse_container, parse_recipe, read_recipe_file
 from friable.planning.pot_list import read_pot_list
 
@@ -23,13 +24,17 @@ PIECES = [
     "\n", "+", ",", ";", "/", "x", "×", "(", ")", "[", "]", "=", '"', "“", "'", "L", "cm", "mm", "kg", "g/L",
     "kg/m3", "gallon", "cu ft", "round", "tray", "cell", "basket", "pine bark nursery", "perlite coarse",
     "perlite", "to", "-", "loose", "(loose soaked)", "\u202e", "\u200d", "\x00", "🌱", "٣", "²", "é", "ﬁ",
-    "mix", "parts",
+    "mix", "parts", "standing water ", "saucer ", "mat ", "flood ", " min", " h", "2.31 kg ", "time=",
+    "2026-07-01",
 ]  # fmt: skip
 typed = st.one_of(st.text(max_size=40), st.lists(st.sampled_from(PIECES), max_size=12).map("".join))
 READERS = [
     parse_recipe, parse_container, read_recipe_file, units_in.litres, units_in.centimetres, units_in.grams,
     units_in.kilograms, units_in.fraction, units_in.count, units_in.rate_g_per_l,
     lambda text: read_pot_list("container,count,headspace\n" + text, parse_container),
+    watering_text.read_base, watering_text.hours, watering_text.rate_l_h, watering_text.weighings,
+    read_columns,
+    lambda text: read_date(text, "--from"),
 ]  # fmt: skip
 
 
