@@ -58,3 +58,16 @@ def titled(title: str, lines: Sequence[str]) -> list[str]:
 def share(value: float) -> str:
     """Return a share as whole per cent."""
     return _("{number} %").format(number=round(100 * value))
+
+
+def how_known(how: str) -> str:
+    """Return how a figure is known, in the reader's language."""
+    words = {
+        "computed": _("computed"),
+        "measured": _("measured"),
+        "published": _("published"),
+        "estimated": _("estimated"),
+        "memory": _("memory"),
+        "common practice": _("common practice"),
+    }
+    return words.get(how, how)

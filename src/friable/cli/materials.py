@@ -4,7 +4,7 @@ from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
 
-from friable.cli.answer import columns, print_json, print_lines
+from friable.cli.answer import columns, how_known, print_json, print_lines
 from friable.cli.ask import AsJson, refusing
 from friable.wording import gettext as _
 
@@ -63,7 +63,7 @@ def materials(
                 _per_cent(material.total_porosity.value),
                 _per_cent(material.water_at_10cm.value),
                 _per_cent(material.air_space_7p6cm.value),
-                _how_known(material.water_at_10cm.how_known),
+                how_known(material.water_at_10cm.how_known),
             )
         )
     print_lines([*columns(rows, right=(1, 2, 3, 4)), "", _("Shares are per cent of the loose volume.")])
@@ -71,19 +71,6 @@ def materials(
 
 def _per_cent(value: float) -> str:
     return f"{round(100 * value)}"
-
-
-def _how_known(how: str) -> str:
-    """Return how a figure is known, in the reader's language."""
-    words = {
-        "computed": _("computed"),
-        "measured": _("measured"),
-        "published": _("published"),
-        "estimated": _("estimated"),
-        "memory": _("memory"),
-        "common practice": _("common practice"),
-    }
-    return words.get(how, how)
 
 
 def _json(material: "Material") -> dict[str, Any]:
