@@ -130,10 +130,17 @@ def _date(iso_day: str) -> datetime.date:
 
 
 def _dates(dates: Sequence[datetime.date]) -> str:
-    first, last = day_in_words(dates[0].isoformat()), day_in_words(dates[-1].isoformat())
+    """Return the first and the last day, the month and the year only once where they are the same."""
+    first, last = dates[0], dates[-1]
+    words = day_in_words(last.isoformat())
     if first == last:
-        return first
-    return _("{first} to {last}").format(first=first, last=last)
+        return words
+    if first.year != last.year:
+        return _("{first} to {last}").format(first=day_in_words(first.isoformat()), last=words)
+    if first.month != last.month:
+        begins = day_in_words(first.isoformat()).removesuffix(f" {first.year}")
+        return _("{first} to {last}").format(first=begins, last=words)
+    return _("{first} to {last}").format(first=first.day, last=words)
 
 
 def _day(one: DoorDay, date: datetime.date, can_l: float | None) -> dict[str, Any]:
@@ -151,7 +158,7 @@ def _day(one: DoorDay, date: datetime.date, can_l: float | None) -> dict[str, An
     }
 
 
-def _to_water(pots: PotsToWater, can_l: float | None) -> dict[str, str]:
+def _to_water(pots: PotsToWater, can_l: float | None) -> dict[str, Any]:
     return {
         "who": _place(pots.group, pots.where),
         "pots": _count(pots),
@@ -166,7 +173,7 @@ def _place(group: str, where: str) -> str:
     return ", ".join(x for x in (printable(group, 80), printable(where, 80)) if x)
 
 
-def _count(pots: PotsToWater) -> str:
+def _count(pots: PotsToWater) -> tuple[str, str, str]:
     if not 1 <= pots.pots <= 1_000_000:
         raise BadQuantity(_("pots to water"), pots.pots, "", _("from 1 to 1,000,000"))
     if pots.pots_in_group and not pots.pots <= pots.pots_in_group <= 1_000_000:
@@ -177,10 +184,8 @@ def _count(pots: PotsToWater) -> str:
             _("at least the pots to water ({count})").format(count=pots.pots),
         )
     if pots.pots_in_group > pots.pots:
-        return _("about {count} of {all}").format(count=pots.pots, all=pots.pots_in_group)
-    if pots.pots_in_group:
-        return _("all {count}").format(count=pots.pots)
-    return str(pots.pots)
+        return _("about"), str(pots.pots), _("of {all}").format(all=pots.pots_in_group)
+    return _("all") if pots.pots_in_group else "", str(pots.pots), ""
 
 
 def _much(litres_each: float, can_l: float | None) -> str:
@@ -217,6 +222,7 @@ def _words() -> dict[str, str]:
     return {
         "page": _("page"),
         "of": _("of"),
+        "pots": _("pots"),
         "water": _("Water these"),
         "nothing": _("Nothing wants water."),
         "leave": _("Do NOT water"),
