@@ -23,6 +23,13 @@ def container_named(name):
     return next((row for row in Container.objects.order_by("pk") if row.name.casefold() == wanted), None)
 
 
+def container_like(measures):
+    """The stored container with these inside measures; None if there is none."""
+    sides = ("shape", "top_length_cm", "top_width_cm", "bottom_length_cm", "bottom_width_cm", "height_cm")
+    same = Container.objects.filter(**{side: getattr(measures, side) for side in sides})
+    return same.order_by("-in_use", "pk").first()
+
+
 def packs_of(material):
     """Packs of a material in use, each with `measured` (its newest yield measurement, or None)."""
     packs = list(

@@ -25,6 +25,7 @@ class Compared:
 
     name: str
     poured: Poured
+    version: MixVersion | None = None
 
 
 class MixOrRecipeField(LineField):
@@ -38,7 +39,7 @@ class MixOrRecipeField(LineField):
         try:
             version = _version(text)
             if version is not None:
-                return Compared(str(version), poured.of_version(version))
+                return Compared(str(version), poured.of_version(version), version)
             return Compared(text, poured.of_recipe(parse_recipe(text, name=text[:120])))
         except FriableError as problem:
             raise ValidationError(str(problem)) from problem

@@ -1,3 +1,9 @@
 """Addresses of the seasons."""
 
-urlpatterns = []
+from django.urls import path
+
+from friable.web.seasons import views
+
+urlpatterns = [
+    path("", views.season_list, name="season-list"),
+]

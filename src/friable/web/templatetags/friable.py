@@ -125,6 +125,15 @@ def ranged(figure, digits=2):
 
 
 @register.filter
+def span(figure, digits=2):
+    """Return the range of an estimate without its middle: “2.1 to 5.0”; nothing if it has none."""
+    if figure is None:
+        return ""
+    low, high = significant(figure.low, digits), significant(figure.high, digits)
+    return "" if low == high else _("{low} to {high}").format(low=low, high=high)
+
+
+@register.filter
 def how_known(figure):
     """Return how a figure is known, in one word."""
     words = {
@@ -143,3 +152,9 @@ def how_known(figure):
 def measured_when(state):
     """Return the state in which a component is measured, in words."""
     return STATE_WORDS.get(state, state)
+
+
+@register.filter
+def in_days(hours):
+    """Return hours as days."""
+    return hours / 24

@@ -1,0 +1,138 @@
+"""The answer for one pot that is watered, put together for the pages and kept for a while."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from functools import lru_cache
+from typing import TYPE_CHECKING, Any
+
+from django.utils.safestring import SafeString, mark_safe
+from django.utils.translation import get_language
+from django.utils.translation import gettext as _
+
+from friable.records.models import PotWeighing
+from friable.records.queries import stores
+from friable.records.queries.water import newest_weighing
+from friable.science.estimate import Estimate
+from friable.web.climates.known import pot_climate, version_of
+from friable.web.watering.forms import CaseForm, ChoiceForm
+
+if TYPE_CHECKING:
+    from friable.planning.watering import WateringAnswer
+
+KEPT = 64
+ALL_FOUR, ONE = 760.0, 560.0  # widths of the drawings, px
+
+
+@dataclass(frozen=True, slots=True)
+class Moments:
+    """The four moments in one drawing, and each in one of its own: what is said of it, and the drawing."""
+
+    together: SafeString
+    single: Sequence[tuple[str, SafeString]]
+
+
+@dataclass(frozen=True, slots=True)
+class PotAnswer:
+    """What is shown of a pot that is watered."""
+
+    name: str
+    answer: "WateringAnswer"
+    reading: str
+    weighing: PotWeighing | None = None
+
+
+def pot_answer(choice: ChoiceForm, case: CaseForm) -> PotAnswer:
+    """Return the answer for a choice under a case; both forms are valid.
+
+    Raises
+    ------
+    FriableError
+        If the climate has no such day, or the pot cannot be followed.
+    """
+    said, asked = choice.cleaned_data, case.cleaned_data
+    mix = said["mix"]
+    weighing = None if asked["factor"] else weighing_of(choice, asked["plant"])
+    climate = asked["climate"]
+    answer, reading = _answer(
+        tuple(mix.poured.parts),
+        frozenset(mix.poured.losses.items()),
+        choice.pot,
+        said["layer_material"],
+        choice.stands_in,
+        climate,
+        version_of(climate),
+        asked["first_day"],
+        asked["plant"],
+        asked["factor"] or (_factor(weighing) if weighing else None),
+        asked["dose"].value if asked["dose"] else None,
+        asked["rate"],
+        case.used_share,
+        get_language(),
+    )
+    return PotAnswer(mix.name, answer, reading, weighing)
+
+
+def weighing_of(choice: ChoiceForm, plant: str) -> PotWeighing | None:
+    """Return the newest weighing of this mix in this container with this plant."""
+    said = choice.cleaned_data
+    container = stores.container_named(choice["container"].value() or "") or stores.container_like(
+        said["container"]
+    )
+    if container is None:
+        return None
+    return newest_weighing(container=container, plant=plant, **what_is_in(said["mix"]))
+
+
+def what_is_in(mix) -> dict[str, Any]:
+    """Return by what a weighing knows its mix: the version, or the recipe as it was typed."""
+    return {"mix_version": mix.version, "recipe_text": "" if mix.version else mix.name}
+
+
+def _factor(weighing: PotWeighing) -> Estimate:
+    return Estimate(
+        weighing.factor, weighing.factor_low, weighing.factor_high, "measured", _("weighed twice here")
+    )
+
+
+@lru_cache(maxsize=KEPT)
+def _answer(
+    parts, losses, pot, layer, base, climate, _version, first_day, plant, use, dose_l, rate, used, _language
+) -> "tuple[WateringAnswer, str]":
+    from friable.planning.watering import WateringCase, watering, watering_reading
+    from friable.reference.plant_water import find_plant
+
+    answer = watering(
+        WateringCase(
+            parts=parts,
+            container=pot,
+            climate=pot_climate(climate, first_day),
+            plant=find_plant(plant) if plant else None,
+            use=use,
+            base=base,
+            dose_l=dose_l,
+            rate_l_h=rate,
+            used_share=used,
+            layer_material=layer,
+            pair_overlap_loss=dict(losses) or None,
+        )
+    )
+    return answer, watering_reading(answer)
+
+
+def moments(found: PotAnswer, layer_name: str = "") -> Moments:
+    """Return the drawings of the four moments, ready to stand in a page."""
+    from friable.drawing.four_moments import four_moments_svg, moment_pictures
+
+    answer = found.answer
+    told = {
+        "title": _("{mix}, watered and drying").format(mix=found.name),
+        "layer_name": layer_name,
+        "wet_below": answer.air_limit,
+    }
+    # Built by an XML writer from numbers and escaped text.
+    together = four_moments_svg(answer.container, answer.moments, width=ALL_FOUR, key="moments", **told)
+    single = moment_pictures(answer.container, answer.moments, width=ONE, key="moment", **told)
+    return Moments(
+        mark_safe(together),  # noqa: S308
+        [(f"{one.said}, {one.when}", mark_safe(one.svg)) for one in single],  # noqa: S308
+    )
