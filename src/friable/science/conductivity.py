@@ -237,16 +237,21 @@ def _integral_beyond(s: "Array", held: "Array") -> "Array":
 
 
 def _integral_before(s: "Array", lost: "Array") -> "Array":
-    """Return ∫ dθ/s from no suction to the first node, from the power of the first three nodes."""
-    first, second, third = lost[..., 1], lost[..., 2], lost[..., 3] if lost.shape[-1] > 3 else lost[..., 2]
+    """Return ∫ dθ/s from no suction to the first node, by the power of the suction at which water goes there.
+
+    The power is read over two doublings of the suction and straightened towards no suction: it falls as pores
+    run out. Nodes closer than that would read the rounding of the water.
+    """
+    second, third = (min(int(np.searchsorted(s, times * s[1])), len(s) - 1) for times in (2, 4))
+    first_lost, second_lost, third_lost = lost[..., 1], lost[..., second], lost[..., third]
     with np.errstate(divide="ignore", invalid="ignore"):
-        power = np.log(second / first) / math.log(s[2] / s[1])
-        if lost.shape[-1] > 3:  # straightened towards no suction: the power falls as pores run out
-            later = np.log(third / second) / math.log(s[3] / s[2])
-            place, later_place = math.sqrt(s[1] * s[2]), math.sqrt(s[2] * s[3])
+        power = np.log(second_lost / first_lost) / math.log(s[second] / s[1])
+        if third > second:
+            later = np.log(third_lost / second_lost) / math.log(s[third] / s[second])
+            place, later_place = math.sqrt(s[1] * s[second]), math.sqrt(s[second] * s[third])
             power = power + np.maximum(power - later, 0.0) * place / (later_place - place) / 2
-    power = np.maximum(np.where(first > 0, power, 2.0), LEAST_POWER)
-    return np.asarray(power / (power - 1) * first / s[1])
+    power = np.maximum(np.where(first_lost > 0, power, 2.0), LEAST_POWER)
+    return np.asarray(power / (power - 1) * first_lost / s[1])
 
 
 def _between(s: "Array", values: "Array", at_cm: float) -> "Array":
