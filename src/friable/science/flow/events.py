@@ -12,6 +12,7 @@ import friable.science.flow.layout as at
 SLIVER_HOURS = 1e-7
 FIRST_STEP_HOURS = 0.02
 EMPTY_CM3 = 1e-3
+LEAST_POUR_HOURS = 1 / 60  # nobody pours a dose in less than a minute
 
 compiled = njit(cache=True, error_model="numpy", nogil=True, fastmath={"contract", "nsz"})
 
@@ -45,7 +46,7 @@ def water(spec, state, day):
         if dose <= 0.0:
             return
         past = dose * spec[at.RUN_PAST] * state[at.REPELS]
-        hours = max(dose / spec[at.RATE], 1e-3)
+        hours = max(dose / spec[at.RATE], LEAST_POUR_HOURS)
         state[at.POURED] += dose
         state[at.PAST] += past
         state[at.POURING] = (dose - past) / hours

@@ -136,10 +136,12 @@ def inner_faces(w, cells):
 def solve(w, cells, weight, repay, first):
     """Solve the linear equations of a stage; leave the heads in TRIAL and the water in WATER_2.
 
-    By how much the water carried has parted from the curve is paid back in full in a step of usual length,
-    in part in a very short one: a full cell could not take it in.
+    By how much the water carried has parted from the curve is paid back in full in a step of usual length.
+    In a very short one no more than moves the head by half a centimetre and a quarter of itself: a full cell
+    could not take it in.
     """
     real = w.dtype.type
+    near, quarter = real(0.5), real(0.25)
     one, zero = real(1.0), real(0.0)
     for i in range(ZERO, cells):
         for lane in range(ZERO, L):
@@ -150,7 +152,9 @@ def solve(w, cells, weight, repay, first):
             before = w[here + WATER]
             gained = w[here + WATER_1] - before
             parted = before + first * gained - held
-            paid = repay[lane] * parted
+            most = w[here + CURVE_SLOPE] * (near + quarter * abs(h))
+            paid = min(most, max(-most, parted))
+            paid += repay[lane] * (parted - paid)
             w[here + WATER_2] = parted - paid
             vq = w[here + PER_STEP]
             uptake = w[here + TAKING] * (w[here + SHARE] + w[here + SHARE_SLOPE] * h)

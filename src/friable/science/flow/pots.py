@@ -232,7 +232,7 @@ def run_pots(
             with ThreadPoolExecutor(len(queues)) as pool:
                 list(pool.map(lambda queue: running.fast(queue, precision), queues))
         careful = [int(p) for p in np.flatnonzero(state[:, at.FAILED])]
-        state[careful, at.STEP], state[careful, at.FAILED] = 1e-3, 0
+        state[careful, at.FAILED] = 0
     for p in careful:
         running.careful(p, wetting_ratio, most_hours)
     return PotRuns(
