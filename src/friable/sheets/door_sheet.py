@@ -16,6 +16,7 @@ from friable.wording import gettext as _
 
 MOST_DAYS = 31
 MOST_ROWS_A_DAY = 200
+MOST_POTS = 99_999
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -75,7 +76,7 @@ class DoorSheet:
 
 
 def door_sheet_pdf(sheet: DoorSheet, paper: str = "a4") -> bytes:
-    """Return the door sheet as PDF, in the largest type (18 to 14 pt) that keeps it on one page.
+    """Return the door sheet as PDF, in the largest type (22 to 14 pt) that keeps it on one page.
 
     A sheet that does not fit at 14 pt runs on to further pages, with the house and the dates on each.
 
@@ -103,7 +104,7 @@ def door_sheet_pdf(sheet: DoorSheet, paper: str = "a4") -> bytes:
         "language": "en",
         "title": printable(sheet.title, 120),
         "house": printable(sheet.house, 120),
-        "short": printable(sheet.house or sheet.title, 48),
+        "short": printable(sheet.house or sheet.title, 36),
         "dates": _dates(dates),
         "how": printable(sheet.how_to_water),
         "days": [_day(one, date, sheet.can_l) for one, date in zip(sheet.days, dates, strict=True)],
@@ -162,7 +163,7 @@ def _to_water(pots: PotsToWater, can_l: float | None) -> dict[str, Any]:
     return {
         "who": _place(pots.group, pots.where),
         "pots": _count(pots),
-        "what": ", ".join(x for x in (printable(pots.mix, 80), printable(pots.container, 60)) if x),
+        "what": [x for x in (printable(pots.mix, 80), printable(pots.container, 60)) if x],
         "much": _much(pots.litres_each, can_l),
         "tell": " ".join(x for x in (_lift(pots), printable(pots.how_to_tell, 200)) if x),
         "note": printable(pots.note, 200),
@@ -174,9 +175,9 @@ def _place(group: str, where: str) -> str:
 
 
 def _count(pots: PotsToWater) -> tuple[str, str, str]:
-    if not 1 <= pots.pots <= 1_000_000:
-        raise BadQuantity(_("pots to water"), pots.pots, "", _("from 1 to 1,000,000"))
-    if pots.pots_in_group and not pots.pots <= pots.pots_in_group <= 1_000_000:
+    if not 1 <= pots.pots <= MOST_POTS:
+        raise BadQuantity(_("pots to water"), pots.pots, "", _("from 1 to 99,999"))
+    if pots.pots_in_group and not pots.pots <= pots.pots_in_group <= MOST_POTS:
         raise BadQuantity(
             _("pots in the group"),
             pots.pots_in_group,
@@ -188,11 +189,9 @@ def _count(pots: PotsToWater) -> tuple[str, str, str]:
     return _("all") if pots.pots_in_group else "", str(pots.pots), ""
 
 
-def _much(litres_each: float, can_l: float | None) -> str:
-    exact = litres_in_words(litres_each)
-    if can_l is None:
-        return _("{litres} each").format(litres=exact)
-    return _("{can} ({litres} each)").format(can=can_in_words(litres_each, can_l), litres=exact)
+def _much(litres_each: float, can_l: float | None) -> list[str]:
+    exact = _("{litres} each").format(litres=litres_in_words(litres_each))
+    return [exact] if can_l is None else [can_in_words(litres_each, can_l), f"({exact})"]
 
 
 def _lift(pots: PotsToWater) -> str:
