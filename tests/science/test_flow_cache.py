@@ -156,3 +156,15 @@ def test_it_is_chosen_before_numba_is_loaded():
     done = subprocess.run([sys.executable, "-c", script], capture_output=True, text=True)
 
     assert (done.returncode, done.stdout) == (0, "False\n"), done.stderr
+
+
+def test_numba_is_loaded_without_the_linear_algebra_that_nothing_here_uses():
+    script = (
+        "import sys; from friable.science.flow.cache import load_compiler; load_compiler();"
+        "from numba import njit; import numpy as np; twice = njit(lambda x: 2 * x); twice(np.ones(3));"
+        "print('scipy.linalg' in sys.modules);"
+        "import scipy.linalg; from numba.np.linalg import ensure_blas; ensure_blas(); load_compiler()"
+    )
+    done = subprocess.run([sys.executable, "-c", script], capture_output=True, text=True)
+
+    assert (done.returncode, done.stdout) == (0, "False\n"), done.stderr

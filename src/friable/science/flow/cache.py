@@ -26,6 +26,29 @@ EXPECTED_SECONDS = 15
 _SOURCE = Path(__file__).parent
 
 
+def load_compiler() -> None:
+    """Load Numba, told where to keep what it compiles, and without what the solvers do not use.
+
+    Nothing here multiplies matrices; for that alone Numba would load SciPy's linear algebra, which takes
+    longer than to load a finished solver. Its question whether there is one is answered with no.
+    """
+    choose_folder()
+    if "numba.np.arraymath" in sys.modules:
+        return
+    from numba.np import linalg
+
+    asked = linalg.ensure_blas
+    linalg.ensure_blas = _no_linear_algebra
+    try:
+        import numba.np.arraymath  # noqa: F401 - asks when it is loaded
+    finally:
+        linalg.ensure_blas = asked
+
+
+def _no_linear_algebra() -> None:
+    raise ImportError
+
+
 def choose_folder() -> Path:
     """Choose the folder for compiled code, make it and tell Numba; before Numba is loaded, or after.
 

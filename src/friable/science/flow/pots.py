@@ -9,7 +9,7 @@ import numpy as np
 
 import friable.science.flow.layout as at
 from friable.errors import BadQuantity
-from friable.science.flow.cache import choose_folder
+from friable.science.flow.cache import load_compiler
 from friable.science.flow.medium import STEPS, solver_table, table_suctions_cm
 from friable.science.flow.pot import Pot, Weather, row_of, shape_of
 from friable.wording import gettext as _
@@ -180,7 +180,7 @@ def run_pots(
     [celia1990]_ (mixed form). Checks: docs/science/flow.md.
     """
     _check(pots, weathers, hours, tolerance, wetting_ratio, steps)
-    choose_folder()
+    load_compiler()
     cells = len(pots[0].column.layer)
     table, spec, shapes = _tables(pots, hours, hourly)
     state = np.zeros((len(pots), at.STATE))
