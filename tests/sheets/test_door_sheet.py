@@ -213,3 +213,12 @@ def test_cautions_of_watering_name_hoses_lifting_and_their_sources():
     assert any("hose" in t and "Legionella" in t and "mist" in t for t in texts)
     assert any("23 kg" in t for t in texts)
     assert all(c.source for c in watering_cautions())
+
+
+def test_where_a_day_runs_on_its_name_stands_again_and_cautions_are_on_the_first_page(tmp_path):
+    days = (DoorDay(day="2026-12-24", water=(FERNS,) * 14),)
+    words = words_of(door_sheet_pdf(replace(SHEET, days=days)), tmp_path)
+    pages = {w.page for w in words}
+    assert len(pages) >= 2
+    assert {w.page for w in words if w.text == "Thursday"} == pages
+    assert {w.page for w in words if w.text == "Legionella."} == {1}
