@@ -25,6 +25,8 @@ COMMANDS = {
     "packs": "packs",
     "pot-test": "pot_test",
     "moisture": "moisture",
+    "water": "water",
+    "season": "season",
     "serve": "serve",
     "backup": "keep",
     "restore": "keep",

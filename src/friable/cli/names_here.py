@@ -11,6 +11,7 @@ from friable.project.data_folder import database_file
 from friable.wording import gettext as _
 
 if TYPE_CHECKING:
+    from friable.planning.collection_values import Mix
     from friable.reference.materials import Material
     from friable.science.containers import Container
 
@@ -47,6 +48,11 @@ def read_container(text: str) -> "Container":
         if not _records_exist():
             raise
         return parse_container(text, _containers_here(shown(text)))
+
+
+def find_mix(name: str) -> "Mix | None":
+    """Return one of our own mixes in its newest version; None if there is none of that name."""
+    return _opened(shown(name), lambda: _load_mix(name)) if _records_exist() else None
 
 
 def _key(name: str) -> str:
@@ -86,6 +92,18 @@ def _load_containers() -> "dict[str, Container]":
     from friable.records.queries.stores import containers_in_use
 
     return plain.containers_by_name(containers_in_use())
+
+
+def _load_mix(name: str) -> "Mix | None":
+    from friable.planning.collection_values import Mix
+    from friable.records import plain
+    from friable.records.queries.mixes import mix_named
+
+    found = mix_named(name)
+    version = found.versions.select_related("mix").order_by("-number").first() if found else None
+    if version is None:
+        return None
+    return Mix(str(version), tuple(plain.resolve_parts(version)), plain.pair_overlap_loss(version) or None)
 
 
 def _opened(asked: str, load: "Callable[[], Found]") -> "Found":
