@@ -15,11 +15,11 @@ epiphytes,epiphyte bark,1 L pot,85,epiphytes,glass,on need
 cacti,cactus mix,9 cm pot,310,succulents,glass,on need
 cacti,cactus mix,2 L pot,70,succulents,glass,every 10 days
 alpines,alpine mix,long tom,95,alpines,shade 50 %,on need
-alpines,alpine mix,bulb pan,60,bulbs,outdoors,every 3 days
+alpines,alpine mix,bulb pan,60,bulbs,glass,every 3 days
 seed trays,seed mix,seed tray,24,seedlings,glass,daily
 cuttings,cutting mix,cutting cell,480,cuttings,glass,daily
-shrubs,Quillmoor potting-on,2 L pot,160,shrubs,outdoors,on need
-shrubs,potting-on mix,3 L pot,55,shrubs,outdoors,on need
+tender shrubs,Quillmoor potting-on,2 L pot,160,shrubs,glass,on need
+tender shrubs,potting-on mix,3 L pot,55,shrubs,glass,on need
 """
 POTS = 1759
 

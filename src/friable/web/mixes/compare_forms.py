@@ -37,7 +37,7 @@ class MixOrRecipeField(LineField):
         if not text:
             return None
         try:
-            version = _version(text)
+            version = version_named(text)
             if version is not None:
                 return Compared(str(version), poured.of_version(version), version)
             return Compared(text, poured.of_recipe(parse_recipe(text, name=text[:120])))
@@ -97,7 +97,8 @@ def known_versions() -> list[str]:
     return list(dict.fromkeys(name for version in versions for name in (version.name, str(version))))
 
 
-def _version(text: str) -> MixVersion | None:
+def version_named(text: str) -> MixVersion | None:
+    """Return a version by its full name, or the newest of a mix; None if there is no such mix."""
     mix = mix_named(text)
     if mix is not None:
         return mix.versions.select_related("mix").order_by("-number").first()

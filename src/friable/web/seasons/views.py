@@ -1,14 +1,174 @@
-"""Seasons: the list, asking for one, how far it is, what it says."""
+"""Seasons: the list, asking for one, how far it is, what it says, the door sheet, two side by side."""
+
+from datetime import timedelta
 
 from django.http import HttpRequest, HttpResponse
-from django.shortcuts import render
+from django.shortcuts import get_object_or_404, redirect, render
+from django.utils import timezone
+from django.utils.dates import WEEKDAYS_ABBR
+from django.utils.translation import gettext as _
+from django.views.decorators.http import require_POST
 
+from friable.errors import FriableError, Refused
+from friable.records.actions import seasons as actions
+from friable.records.models import Season
 from friable.records.queries.water import seasons_asked
+from friable.web import shift
+from friable.web.answers import form_page
 from friable.web.guard import may
 from friable.web.pages import page_of
+from friable.web.seasons import work
+from friable.web.seasons.calendar import calendar
+from friable.web.seasons.door import door_sheet
+from friable.web.seasons.forms import DoorForm, HandForm, OtherForm, SeasonForm
+from friable.web.seasons.shown import whole
 
 
 @may("see seasons")
 def season_list(request: HttpRequest) -> HttpResponse:
     """Show the seasons, newest first."""
-    return render(request, "seasons/list.html", {"page": page_of(request, seasons_asked())})
+    page = page_of(request, seasons_asked())
+    for season in page.object_list:
+        work.looked_at(season)
+    return render(request, "seasons/list.html", {"page": page})
+
+
+@may("run seasons")
+def new(request: HttpRequest) -> HttpResponse:
+    """Ask for a season, and begin it."""
+    form = _form(request)
+    if form.is_valid():
+        season = form.act(_ask_and_begin, form)
+        if season is not None:
+            return redirect("season-detail", season.pk)
+    return form_page(request, "seasons/new.html", {"form": form}, form)
+
+
+@may("see seasons")
+def detail(request: HttpRequest, pk: int) -> HttpResponse:
+    """Show how far a season is; once it is done, what it says."""
+    season = work.looked_at(_season(pk))
+    context = {"season": season, "progress": work.progress_of(season), "hand": HandForm(request)}
+    answer = work.answer_of(season) if season.state == "done" else None
+    if answer is None:
+        return render(request, "seasons/detail.html", context)
+    others = [row for row in seasons_asked().filter(state="done") if row.pk != season.pk]
+    other = OtherForm(request.GET if "other" in request.GET else None, others=others)
+    door = DoorForm(request.GET if "first" in request.GET else None, initial=_weekend())
+    context |= {
+        "answer": answer,
+        "whole": whole(answer),
+        "calendar": calendar(answer),
+        "weekdays": WEEKDAYS_ABBR.values(),
+        "other": other if others else None,
+        "compared": None,
+        "door": door,
+    }
+    try:
+        if other.is_bound and other.is_valid() and other.cleaned_data["other"]:
+            context["compared"] = _compared(answer, other.cleaned_data["other"])
+        if door.is_bound and door.is_valid():
+            return _door_pdf(request, season, answer, door)
+    except FriableError as problem:
+        if door.is_bound:
+            door.refuse(problem, "first")
+        else:
+            other.refuse(problem, "other")
+    return form_page(request, "seasons/detail.html", context, other, door)
+
+
+@may("see seasons")
+def progress(request: HttpRequest, pk: int) -> HttpResponse:
+    """How far a season is, asked for again and again while it is worked out."""
+    season = work.looked_at(_season(pk))
+    answer = render(
+        request, "seasons/progress.html", {"season": season, "progress": work.progress_of(season)}
+    )
+    if season.state != "running":
+        answer["HX-Refresh"] = "true"
+    return answer
+
+
+@may("run seasons")
+@require_POST
+def begin(request: HttpRequest, pk: int) -> HttpResponse:
+    """Begin the work, or go on with it."""
+    return _by_hand(request, pk, work.begin)
+
+
+@may("run seasons")
+@require_POST
+def stop(request: HttpRequest, pk: int) -> HttpResponse:
+    """Stop the work; what is done stays."""
+    return _by_hand(request, pk, work.stop)
+
+
+def _by_hand(request: HttpRequest, pk: int, verb) -> HttpResponse:
+    season = work.looked_at(_season(pk))
+    form = HandForm(request, request.POST)
+    if form.is_valid() and form.act(verb, season, by=form.by) is not None:
+        return redirect("season-detail", season.pk)
+    context = {"season": season, "progress": work.progress_of(season), "hand": form}
+    return form_page(request, "seasons/detail.html", context, form)
+
+
+def _ask_and_begin(form: SeasonForm) -> Season:
+    """Plan first: what cannot be planned is refused before anything is kept."""
+    asked, title = form.asked(), form.cleaned_data["title"]
+    plan = work.planned(
+        title,
+        asked["collection"],
+        asked["climate"],
+        asked["built_in_climate"],
+        asked["weathers"],
+        asked["draws"],
+    )
+    season = actions.ask_season(
+        title, by=form.by, pots=form.found.pots, note=form.cleaned_data["note"], **asked
+    )
+    return work.begin(season, by=form.by, plan=plan)
+
+
+def _compared(answer, pk: str):
+    from friable.planning.season import difference
+
+    other = get_object_or_404(Season, pk=int(pk))
+    before = work.answer_of(other)
+    if before is None:
+        raise Refused(_("The numbers of that season are gone; work it out again."))
+    return {"title": other.title, "difference": difference(before, answer), "weeks": answer.weeks}
+
+
+def _door_pdf(request: HttpRequest, season: Season, answer, form: DoorForm) -> HttpResponse:
+    from friable.sheets.door_sheet import door_sheet_pdf
+
+    said = form.cleaned_data
+    sheet = door_sheet(season, answer, said["first"], said["last"], said["watered_on"])
+    pdf = HttpResponse(door_sheet_pdf(sheet, shift.paper(request)), content_type="application/pdf")
+    pdf["Content-Disposition"] = f'inline; filename="door-sheet-{said["first"]}.pdf"'
+    return pdf
+
+
+def _form(request: HttpRequest) -> SeasonForm:
+    """Return the form; an uploaded file takes the place of what is pasted, so that it stays."""
+    if request.method != "POST":
+        return SeasonForm(request, initial={"climate": request.GET.get("climate", "")})
+    sent, problem = request.POST.copy(), ""
+    given = request.FILES.get("file")
+    if given is not None:
+        try:
+            sent["collection"] = given.read().decode("utf-8-sig")
+        except UnicodeDecodeError:
+            problem = _("The file is not text; save the table as CSV.")
+    return SeasonForm(request, sent, file_problem=problem)
+
+
+def _season(pk: int) -> Season:
+    return get_object_or_404(Season.objects.select_related("climate").defer("climate__text"), pk=pk)
+
+
+def _weekend() -> dict[str, object]:
+    """Return the coming Saturday and Sunday."""
+    today = timezone.localdate()
+    saturday = today + timedelta(days=(5 - today.weekday()) % 7)
+    return {"first": saturday, "last": saturday + timedelta(days=1)}

@@ -158,3 +158,16 @@ def measured_when(state):
 def in_days(hours):
     """Return hours as days."""
     return hours / 24
+
+
+@register.filter
+def in_minutes(seconds):
+    """Return seconds as minutes."""
+    return seconds / 60
+
+
+@register.filter
+def signed(value, digits=2):
+    """Return a difference with its sign: “+3.2”, “-0.4”."""
+    text = significant(value, digits)
+    return f"+{text}" if value > 0 else text

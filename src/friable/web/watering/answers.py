@@ -20,7 +20,7 @@ if TYPE_CHECKING:
     from friable.planning.watering import WateringAnswer
 
 KEPT = 64
-ALL_FOUR, ONE = 760.0, 560.0  # widths of the drawings, px
+ALL_FOUR, ONE = 700.0, 560.0  # widths of the drawings, px
 
 
 @dataclass(frozen=True, slots=True)

@@ -32,9 +32,13 @@ def choice_forms(asked: Mapping[str, str]) -> list[ChoiceForm]:
         if any(text.strip() for name, text in typed.items() if not name.endswith("-base")):
             for name in FILLED_IN if forms else ():
                 typed[f"{letter}-{name}"] = typed[f"{letter}-{name}"] or forms[0][name].value() or ""
-            forms.append(ChoiceForm(typed, prefix=letter))
+            form = ChoiceForm(typed, prefix=letter)
         else:
-            forms.append(ChoiceForm(prefix=letter, initial={"base": typed[f"{letter}-base"]}))
+            form = ChoiceForm(prefix=letter, initial={"base": typed[f"{letter}-base"]})
+        if forms:  # said once, in the first
+            for name in FILLED_IN:
+                form.fields[name].help_text = ""
+        forms.append(form)
     return forms
 
 

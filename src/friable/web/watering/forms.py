@@ -96,6 +96,12 @@ class ChoiceForm(PotForm):
         return said
 
     @property
+    def has_more(self) -> bool:
+        """True if something stands in what is folded."""
+        names = ("headspace", "layer", "layer_material", "base_amount")
+        return any(self[name].value() or self[name].errors for name in names) or bool(self["base"].errors)
+
+    @property
     def stands_on(self) -> str:
         """What it stands on, as it was chosen: “standing water 2 cm”."""
         said = self.cleaned_data
