@@ -12,6 +12,7 @@ import friable.science.flow.layout as at
 SLIVER_HOURS = 1e-7
 FIRST_STEP_HOURS = 0.02
 EMPTY_CM3 = 1e-3
+DEBT_HOURS = 0.02  # over which water that a step drew too much from the surface is given back
 LEAST_POUR_HOURS = 1 / 60  # nobody pours a dose in less than a minute
 
 compiled = njit(cache=True, error_model="numpy", nogil=True, fastmath={"contract", "nsz"})
@@ -136,7 +137,8 @@ def next_step(state):
 @compiled
 def top_flux(spec, state, head, k, k_slope, full_k, hours):
     """Return water entering the first cell and evaporation, each with its slope in the head there. [cm3/h]"""
-    available = state[at.POURING] + state[at.RAINING] + state[at.POND] * spec[at.TOP_CM2] / hours
+    standing_for = hours if state[at.POND] > 0.0 else max(hours, DEBT_HOURS)
+    available = state[at.POURING] + state[at.RAINING] + state[at.POND] * spec[at.TOP_CM2] / standing_for
     half = spec[at.HALF_TOP_CM]
     k_face = 0.5 * (k + full_k)
     gradient = (state[at.POND] - head) / half + 1

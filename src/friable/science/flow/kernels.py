@@ -137,11 +137,11 @@ def solve(w, cells, weight, repay, first):
     """Solve the linear equations of a stage; leave the heads in TRIAL and the water in WATER_2.
 
     By how much the water carried has parted from the curve is paid back in full in a step of usual length.
-    In a very short one no more than moves the head by half a centimetre and a quarter of itself: a full cell
+    In a very short one no more than moves the head by half a millimetre and a quarter of itself: a full cell
     could not take it in.
     """
     real = w.dtype.type
-    near, quarter = real(0.5), real(0.25)
+    near, quarter = real(0.05), real(0.25)
     one, zero = real(1.0), real(0.0)
     for i in range(ZERO, cells):
         for lane in range(ZERO, L):

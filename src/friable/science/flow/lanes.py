@@ -23,11 +23,14 @@ from friable.science.flow.events import (
 from friable.science.flow.kernels import (
     BY_LOWER,
     BY_UPPER,
+    CURVE,
+    CURVE_SLOPE,
     DELTA,
     FACE_A,
     FACE_G,
     FIELDS,
     FLUX,
+    FORWARD,
     HEAD,
     IN_ZONE,
     K_LINE,
@@ -51,9 +54,11 @@ from friable.science.flow.kernels import (
     L,
     fetch,
     fetch_lane,
+    head_at,
     inlined,
     inner_faces,
     judge,
+    read_line,
     solve,
 )
 
@@ -61,6 +66,7 @@ GAMMA = 1 - 1 / np.sqrt(2)
 BASE_WEIGHT = (1 - GAMMA) / GAMMA
 SAFETY, GROW, SHRINK = 0.9, 5.0, 0.1
 ACCEPT = 4.0
+BACK_ON_CURVE = 1.0  # of the tolerance: a cell further off after a step is put back on its curve
 LEAST_STEP_HOURS = 1e-9
 MOST_REFUSED = 200  # running
 GATE_CM = 0.02
@@ -320,8 +326,16 @@ def run_lanes(
                 )
                 for i in range(ZERO, cells):
                     place = i * ROW + u
-                    w[place + HEAD] = w[place + TRIAL]
-                    w[place + WATER] = w[place + WATER_2]
+                    water, head = w[place + WATER_2], w[place + TRIAL]
+                    parted_here = water - (w[place + CURVE] + w[place + CURVE_SLOPE] * head)
+                    full = table[np.uint64(medium[i * L + u]) * FIELDS]
+                    if abs(parted_here) > BACK_ON_CURVE * tolerance and water < full:
+                        head = real(head_at(water, table, nodes, medium[i * L + u]))
+                        w[place + TRIAL] = head
+                        w[place + FORWARD] = real(1.0) - head
+                        read_line(w, bits, shift, offset, table, nodes, medium[i * L + u], place)
+                    w[place + HEAD] = head
+                    w[place + WATER] = water
                 done = st[at.STEPS_TAKEN] + st[at.STEPS_REFUSED] > step_budget
                 if st[at.TIME] >= st[at.STOP]:
                     st[at.STORED] = stored_in(w, u, cells)
