@@ -6,7 +6,7 @@ from itertools import pairwise
 from typing import Any, Protocol
 
 from friable.drawing.legible import plain_text
-from friable.drawing.moment_panel import since_watering
+from friable.drawing.moment_panel import litres, since_watering
 from friable.drawing.time_chart import Line, Mark, Rule, time_chart
 from friable.errors import BadQuantity
 from friable.wording import gettext as _
@@ -39,14 +39,15 @@ class SeriesPoint(Protocol):
     def air_high(self) -> float: ...
     @property
     def mass_kg(self) -> float: ...
+    @property
+    def mass_low_kg(self) -> float: ...
+    @property
+    def mass_high_kg(self) -> float: ...
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class DryDown:
-    """One choice: its name, its hours, the weights between which it is kept, and its volume of medium.
-
-    The range of the mass is that of the water, times the volume.
-    """
+    """One choice: its name, its hours, its volume of medium, and the weights between which it is kept."""
 
     name: str
     series: tuple[SeriesPoint, ...]
@@ -78,15 +79,7 @@ def mass_spec(choices: Sequence[DryDown]) -> dict[str, Any]:
     names = _names(choices)
     lines, marks = [], []
     for letter, name, one in zip(LETTERS, names, choices, strict=False):
-        points = [
-            (
-                p.hour,
-                p.mass_kg,
-                p.mass_kg - (p.water - p.water_low) * one.medium_volume_l,
-                p.mass_kg + (p.water_high - p.water) * one.medium_volume_l,
-            )
-            for p in one.series
-        ]
+        points = tuple((p.hour, p.mass_kg, p.mass_low_kg, p.mass_high_kg) for p in one.series)
         reached = hour_of_falling_to([(p.hour, p.mass_kg) for p in one.series], one.target_mass_kg)
         if reached is not None:
             marks.append(Mark(reached, one.target_mass_kg))
@@ -96,7 +89,7 @@ def mass_spec(choices: Sequence[DryDown]) -> dict[str, Any]:
             mass=kilograms(one.target_mass_kg),
             when=_("not reached in this time") if reached is None else since_watering(reached),
         )
-        lines.append(Line(letter, words, tuple(points)))
+        lines.append(Line(letter, words, points))
     rules = []
     if len(choices) == 1:
         full, target = choices[0].full_mass_kg, choices[0].target_mass_kg
@@ -173,20 +166,18 @@ def dry_down_table(choice: DryDown, most_rows: int = 16) -> DryDownTable:
     return DryDownTable(
         (
             _("after watering"),
-            _("mass, kg"),
+            _("mass of mix and water, kg"),
+            _("water in the mix"),
             _("water, % of volume"),
-            _("range"),
             _("air in the root zone, % of volume"),
-            _("range"),
         ),
         tuple(
             (
                 since_watering(p.hour),
-                kilograms(p.mass_kg),
-                f"{100 * p.water:.0f}",
-                _("{low} to {high}").format(low=f"{100 * p.water_low:.0f}", high=f"{100 * p.water_high:.0f}"),
-                f"{100 * p.air_root_zone:.0f}",
-                _("{low} to {high}").format(low=f"{100 * p.air_low:.0f}", high=f"{100 * p.air_high:.0f}"),
+                _ranged(*(kilograms(x) for x in (p.mass_kg, p.mass_low_kg, p.mass_high_kg))),
+                litres(p.water * choice.medium_volume_l),
+                _ranged(*(_whole(x) for x in (p.water, p.water_low, p.water_high))),
+                _ranged(*(_whole(x) for x in (p.air_root_zone, p.air_low, p.air_high))),
             )
             for p in (choice.series[i] for i in dict.fromkeys(picked))
         ),
@@ -206,6 +197,14 @@ def hour_of_falling_to(curve: Sequence[tuple[float, float]], target: float) -> f
 def kilograms(mass_kg: float) -> str:
     """Return a mass for a chart or table: to 10 g below 10 kg, to 0.1 kg above."""
     return f"{mass_kg:.2f}" if mass_kg < 10 else f"{mass_kg:.1f}"
+
+
+def _ranged(value: str, low: str, high: str) -> str:
+    return value if low == high else _("{value} ({low} to {high})").format(value=value, low=low, high=high)
+
+
+def _whole(share: float) -> str:
+    return f"{100 * share:.0f}"
 
 
 def _air(one: DryDown) -> tuple[tuple[float, float, float, float], ...]:
@@ -251,8 +250,9 @@ def _check(one: DryDown) -> None:
         if not last < p.hour < 1e6:
             raise BadQuantity(_("hours since watering"), p.hour, "h", _("0 or more, and rising"))
         last = p.hour
-        if not 0 <= p.mass_kg < 1e6:
-            raise BadQuantity(_("mass"), p.mass_kg, "kg", _("0 or more"))
+        for mass in (p.mass_kg, p.mass_low_kg, p.mass_high_kg):
+            if not 0 <= mass < 1e6:
+                raise BadQuantity(_("mass"), mass, "kg", _("0 or more"))
         for share in (p.water, p.water_low, p.water_high, p.air_root_zone, p.air_low, p.air_high):
             if not -SLACK <= share <= 1 + SLACK:
                 raise BadQuantity(_("a share on a chart"), share, "", _("from 0 to 1"))

@@ -90,7 +90,7 @@ def four_moments_svg(
     container : Container
         Inside measures, headspace and drainage layer. [cm]
     moments : sequence of Moment
-        One to four, in the order of time: hours since watering, a few words, the profile then.
+        One to four, drawn in the order given: hours since watering, a few words, the profile then.
         [h; cm; shares of bulk volume]
     title : str
         Name of the drawing, for screen readers.
@@ -113,8 +113,8 @@ def four_moments_svg(
     Raises
     ------
     BadQuantity
-        If there is no moment or more than four, the hours do not rise, a profile is impossible, or the
-        drawing is too narrow.
+        If there is no moment or more than four, an hour or a profile is impossible, or the drawing is too
+        narrow.
     """
     panels = _panels(container, moments, width, wet_below, key)
     return _drawn(
@@ -191,13 +191,6 @@ def _panels(
         raise ValueError(f"key is {key!r}; it must be a letter followed by letters, digits, - or _")
     if not 1 <= len(moments) <= MOST_MOMENTS:
         raise BadQuantity(_("the number of moments"), len(moments), "", _("from 1 to 4"))
-    last = -1.0
-    for moment in moments:
-        if not moment.hour > last:
-            raise BadQuantity(
-                _("hours since watering"), moment.hour, "h", _("0 or more, and later than the moment before")
-            )
-        last = moment.hour
     return [panel(number, container, one, wet_below) for number, one in enumerate(moments, start=1)]
 
 
