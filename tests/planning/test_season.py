@@ -126,9 +126,9 @@ def test_draws_of_a_kind_stay_the_same_in_any_other_collection():
     among = plan_for()
 
     fern = next(n for n, kind in enumerate(among.kinds) if kind.plant == "ferns")
-    assert np.array_equal(alone.uses[0], among.uses[fern])
+    assert np.array_equal(alone.wanted_cm2[0], among.wanted_cm2[fern])
     assert np.array_equal(alone.water[0], among.water[among.kinds[fern].medium])
-    assert np.array_equal(alone.reference_factor, among.reference_factor)
+    assert np.array_equal(alone.work_s, among.work_s)
 
 
 def test_pots_of_one_mix_share_their_drawn_media():
@@ -255,3 +255,38 @@ def test_a_season_of_one_day_has_one_week():
 
     assert len(answer.days) == len(answer.weeks) == 1
     assert answer.to_json()["days"][0]["date"] == (day.starts_on + timedelta(0)).isoformat()
+
+
+def test_water_that_would_drown_a_pot_is_refused_with_its_line():
+    with pytest.raises(Refused, match=r"Line 5 .*stands above the medium"):
+        plan_for(COLLECTION.replace("standing water 2 cm", "standing water 9 cm"))
+
+
+def test_a_drainage_layer_is_run_as_both_of_its_bounding_cases():
+    text = f"mix,container,count,drainage_layer\n{BARK},round 17/12/13 cm,1,3 cm gravel\n"
+    plan = plan_for(text, draws=2, climates=weathers(10, 1))
+
+    broken, continuous = block_work(plan, 0).pots
+
+    assert broken.entry_suction_cm == pytest.approx(0.6, rel=1)
+    assert continuous.entry_suction_cm is None
+    assert continuous.media[1].conductivity_cm_h[-1] > broken.media[1].conductivity_cm_h[-1]
+
+
+@pytest.mark.slow
+def test_a_season_by_the_flow_of_water_balances_and_is_the_same_however_it_is_cut():
+    """What pots on standing water draw up is what they want; two sizes of blocks."""
+    plans = [plan_for(climates=weathers(60, 2), block_pots=size) for size in (24, 10)]
+
+    one, other = (
+        summary(plan, (run_block(block_work(plan, n)) for n in range(plan.blocks))) for plan in plans
+    )
+
+    assert one.to_json() == other.to_json()
+    assert np.array_equal(one.litres_each, other.litres_each)
+    assert np.array_equal(one.next_within, other.next_within)
+    plan = plans[0]
+    wanted_l = plan.wanted_cm2[2].sum(axis=1).mean() * plan.reference_cm[0, :, :].sum(axis=1).mean() / 1000
+    drawn_l = float(one.litres_each[2].sum())
+    assert 0.7 * wanted_l < drawn_l <= 1.02 * wanted_l  # a bog in standing water gets nearly all it wants
+    assert one.warnings == ()

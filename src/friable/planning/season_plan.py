@@ -18,6 +18,9 @@ from friable.errors import BadFile
 from friable.planning.collection_values import Habit
 from friable.planning.watering_text import Base
 from friable.science.containers import Container
+from friable.science.flow.medium import Uptake
+from friable.science.flow.pot import Base as FlowBase
+from friable.science.flow.pot import Watering
 from friable.wording import gettext as _
 
 if TYPE_CHECKING:
@@ -29,8 +32,8 @@ FORM = 1  # of a plan: raised when its numbers would mean something else
 HOURS = 24
 DAYS_A_WEEK = 7
 ARRAYS = (
-    "reference_cm", "rain_cm", "reference_factor", "water", "conductivity_cm_h", "total_porosity",
-    "layer_water", "layer_conductivity_cm_h", "uses", "run_past", "work_s",
+    "reference_cm", "rain_cm", "water", "conductivity_cm_h", "total_porosity",
+    "layer_water", "layer_conductivity_cm_h", "wanted_cm2", "repels", "work_s",
 )  # fmt: skip
 
 
@@ -43,19 +46,19 @@ class PlannedKind:
     plant: str
     place: str
     watering: str
-    container: Container
     habit: Habit
-    used_share: float
+    container: Container
     medium: int  # place in the media of the plan
-    layer: int  # place in its layers; -1: none
+    layers: tuple[int, int]  # places in its layers, with broken and with continuous films; -1: none
     entry_suction_cm: float  # suction at which water enters the layer where films are broken
     weather: int  # place in the weathers of the plan
-    heads_cm: tuple[float, float, float, float]
-    evaporation_share: float
+    uptake: Uptake
     root_depth_share: float
+    base: FlowBase
+    rule: Watering
+    rain_cm2: float
+    rim_cm: float
     air_limit: float
-    repels_from_cm: float  # suction from which the medium sheds water; 0: it never does
-    repels_until_cm: float
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,15 +78,15 @@ class SeasonPlan:
     ----------
     reference_cm, rain_cm : ndarray, shape (places, weathers, hours)
         Reference evapotranspiration and rain at each distinct place. [cm/h]
-    reference_factor : ndarray, shape (places, draws)
     water, conductivity_cm_h : ndarray, shape (media, draws, nodes)
         On the suctions of `friable.science.flow.medium`.
     total_porosity : ndarray, shape (media, draws)
     layer_water, layer_conductivity_cm_h : ndarray, shape (layers, nodes)
-    uses : ndarray, shape (kinds, draws)
-        Multiples of the reference.
-    run_past : ndarray, shape (kinds, draws)
-        Share of a watering that runs past a medium that sheds.
+    wanted_cm2 : ndarray, shape (kinds, draws, 2)
+        Water wanted by the surface and by the plant, cm3 for each cm of reference evapotranspiration.
+    repels : ndarray, shape (kinds, draws, 3)
+        Water contents from which a medium sheds water and takes it up again, and the share of a watering
+        that runs past; nan where it never sheds.
     work_s : ndarray, shape (draws, 3)
         Time for a pot, for a litre, to look. [s]
     """
@@ -104,14 +107,13 @@ class SeasonPlan:
     block_pots: int
     reference_cm: "Array"
     rain_cm: "Array"
-    reference_factor: "Array"
     water: "Array"
     conductivity_cm_h: "Array"
     total_porosity: "Array"
     layer_water: "Array"
     layer_conductivity_cm_h: "Array"
-    uses: "Array"
-    run_past: "Array"
+    wanted_cm2: "Array"
+    repels: "Array"
     work_s: "Array"
 
     @property
@@ -226,5 +228,8 @@ def _kind(facts: Mapping[str, Any]) -> PlannedKind:
     habit = dict(own["habit"])
     own["habit"] = Habit(**{**habit, "base": Base(**habit["base"])})
     own["container"] = Container(**own["container"])
-    own["heads_cm"] = tuple(own["heads_cm"])
+    own["layers"] = tuple(own["layers"])
+    own["uptake"] = Uptake(**own["uptake"])
+    own["base"] = FlowBase(**own["base"])
+    own["rule"] = Watering(**own["rule"])
     return PlannedKind(**own)

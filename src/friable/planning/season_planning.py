@@ -1,6 +1,7 @@
 """From a collection and its weather to the plan of a season."""
 
 import hashlib
+import math
 from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
@@ -8,21 +9,18 @@ import numpy as np
 
 from friable.errors import BadQuantity, FriableError, Refused
 from friable.planning.collection_values import (
-    AS_RECORDED,
     EVERY_DAYS,
-    GLASS,
-    NOBODY,
-    OUTDOORS,
+    ON_NEED,
     Collection,
-    Habit,
     Kind,
-    Place,
     mix_facts,
 )
+from friable.planning.flow_pot import BROKEN, CONTINUOUS, PotSetting, pot_of
 from friable.planning.season_draws import drawn
+from friable.planning.season_inputs import Layers, Media, Places
 from friable.planning.season_plan import PlannedKind, PlannedLine, SeasonPlan
-from friable.planning.watering_text import OPEN, SAUCER
-from friable.reference.rewetting import mixed_rewetting
+from friable.planning.season_said import habit_said, place_said
+from friable.reference.rewetting import MixedRewetting, mixed_rewetting
 from friable.reference.watering_work import (
     TIME_FOR_A_LITRE,
     TIME_FOR_A_POT,
@@ -33,14 +31,14 @@ from friable.reference.watering_work import (
     used_share,
     watering_time_s,
 )
-from friable.science.drainage import water_entry_suction_cm
+from friable.science.flow.pot import CALENDAR, NEED, Pot, Watering
+from friable.science.flow.pot import NOBODY as BY_NOBODY
 from friable.wording import gettext as _
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
 
     from friable.planning.climate import Climate
-    from friable.reference.materials import Material
 
     Array = NDArray[np.float64]
 
@@ -49,7 +47,9 @@ MOST_DRAWS, MOST_WEATHERS = 256, 50
 MOST_SUMS = 200_000  # groups times weathers times draws: what is added up at once
 POT_DAYS_IN_BLOCK = 36_000
 SIDE_BY_SIDE = 16
-CM_PER_MM = 0.1
+MORNING = 8
+POURED_BY_HAND_CM3_H = 300_000.0  # filled up within a minute or two; common practice, no source
+LEAST_PAST = 1e-3
 
 
 def plan_season(
@@ -85,22 +85,20 @@ def plan_season(
         If the climates differ in their days, or a pot stands outdoors and the weather is that of a house.
     """
     _check(collection, climates, draws)
-    places = _Places(collection, climates)
-    media, layers = _Media(draws), _Layers()
-    kinds, uses, run_past = [], [], []
+    places = Places(collection, climates)
+    mixes, layers = Media(draws), Layers()
+    kinds, wanted, repels = [], [], []
     for number, kind in enumerate(collection.kinds):
         try:
-            planned = _planned(kind, media, layers, places.of_kind(number))
+            planned, pots = _planned(kind, mixes, layers, places, number)
         except FriableError as problem:
             line = next(line.number for line in collection.lines if line.kind == number)
             raise Refused(
                 _("Line {line} of the collection: {problem}").format(line=line, problem=problem)
             ) from None
         kinds.append(planned)
-        use = kind.use
-        named = f"use {kind.plant.key} {kind.water_use}"
-        uses.append(drawn(named, draws, use.low, use.middle, use.high))
-        run_past.append(_run_past(kind, draws))
+        wanted.append([(pot.evaporation_cm2, pot.uptake_cm2) for pot in pots])
+        repels.append([_repels(pot) for pot in pots])
     first = climates[0]
     return SeasonPlan(
         name=name or _("Season of {climate}").format(climate=first.name),
@@ -119,43 +117,15 @@ def plan_season(
         block_pots=block_pots or _block_pots(first.days),
         reference_cm=places.reference_cm(),
         rain_cm=places.rain_cm(),
-        reference_factor=places.factors(draws),
-        water=np.stack(media.water),
-        conductivity_cm_h=np.stack(media.conductivity_cm_h),
-        total_porosity=np.stack(media.total_porosity),
+        water=np.stack(mixes.water),
+        conductivity_cm_h=np.stack(mixes.conductivity_cm_h),
+        total_porosity=np.stack(mixes.total_porosity),
         layer_water=np.array(layers.water),
         layer_conductivity_cm_h=np.array(layers.conductivity_cm_h),
-        uses=np.stack(uses),
-        run_past=np.stack(run_past),
+        wanted_cm2=np.array(wanted),
+        repels=np.array(repels),
         work_s=_work_s(way, draws),
     )
-
-
-def habit_said(habit: Habit) -> str:
-    """Return a habit of watering in words."""
-    under = "" if habit.base.kind == OPEN else habit.base.kind
-    if habit.base.depth_cm:
-        under += f" {habit.base.depth_cm:g} cm"
-    elif habit.base.kind == SAUCER:
-        under += f" {habit.base.saucer_l:g} L"
-    if habit.by == NOBODY:
-        return under or _("rain only")
-    if habit.by == EVERY_DAYS:
-        said = _("daily") if habit.every_days == 1 else _("every {days} days").format(days=habit.every_days)
-    else:
-        said = _("on need")
-    return f"{said}, {under}" if under else said
-
-
-def place_said(place: Place) -> str:
-    """Return a place in words."""
-    where = {AS_RECORDED: "", GLASS: _("glass"), OUTDOORS: _("outdoors")}[place.where]
-    shade = (
-        ""
-        if place.light_share == 1
-        else _("{share:.0f} % of the light").format(share=100 * place.light_share)
-    )
-    return ", ".join(part for part in (where, shade) if part)
 
 
 def _check(collection: Collection, climates: "Sequence[Climate]", draws: int) -> None:
@@ -199,37 +169,84 @@ def _lines(collection: Collection) -> tuple[PlannedLine, ...]:
     return tuple(PlannedLine(group, kind, count) for (group, kind), count in counts.items())
 
 
-def _planned(kind: Kind, media: "_Media", layers: "_Layers", weather: int) -> PlannedKind:
-    plant, layer = kind.plant, kind.layer_material
-    rewetting = mixed_rewetting(kind.mix.parts)
-    return PlannedKind(
+def _planned(
+    kind: Kind, mixes: Media, layers: Layers, places: Places, number: int
+) -> tuple[PlannedKind, list[Pot]]:
+    """Return a kind, and a pot of it for each draw.
+
+    Films into a drainage layer are broken in every other draw and continuous in the rest: the two cases
+    that bound what it does.
+    """
+    place, figures = mixes.of(kind)
+    weather = places.of_kind(number)
+    use, draws = kind.use, len(figures)
+    uses = drawn(f"use {kind.plant.key} {kind.water_use}", draws, use.low, use.middle, use.high)
+    uses = uses * places.factors(weather, draws)
+    settings = [_setting(kind, films) for films in (BROKEN, CONTINUOUS)]
+    past = _run_past(kind, settings[0].rewetting, draws)
+    pots = [
+        pot_of(settings[d % 2], one, use=float(uses[d]), run_past=float(past[d]))
+        for d, one in enumerate(figures)
+    ]
+    one = pots[0]
+    planned = PlannedKind(
         mix=kind.mix.title,
         container_said=kind.container_as_typed,
-        plant=plant.name,
+        plant=kind.plant.name,
         place=place_said(kind.place),
         watering=habit_said(kind.habit),
-        container=kind.container,
         habit=kind.habit,
-        used_share=used_share().value if kind.habit.used_share is None else kind.habit.used_share,
-        medium=media.of(kind),
-        layer=-1 if layer is None else layers.of(layer),
-        entry_suction_cm=0.0 if layer is None else water_entry_suction_cm(layer.d50_mm),
+        container=kind.container,
+        medium=place,
+        layers=layers.of(kind.layer_material),
+        entry_suction_cm=one.entry_suction_cm or 0.0,
         weather=weather,
-        heads_cm=plant.heads_cm,
-        evaporation_share=plant.evaporation_share,
-        root_depth_share=plant.root_depth_share,
-        air_limit=plant.air_limit,
-        repels_from_cm=rewetting.from_suction_cm.value if rewetting else 0.0,
-        repels_until_cm=rewetting.again_below_suction_cm if rewetting else 0.0,
+        uptake=one.uptake,
+        root_depth_share=one.root_depth_share,
+        base=one.base,
+        rule=one.watering,
+        rain_cm2=one.rain_cm2,
+        rim_cm=one.rim_cm,
+        air_limit=one.air_limit,
+    )
+    return planned, pots
+
+
+def _setting(kind: Kind, films: str) -> PotSetting:
+    habit = kind.habit
+    return PotSetting(
+        container=kind.container,
+        plant=kind.plant,
+        base=habit.base,
+        watering=Watering(
+            by={EVERY_DAYS: CALENDAR, ON_NEED: NEED}.get(habit.by, BY_NOBODY),
+            at_hour=MORNING,
+            every_days=habit.every_days,
+            used_share=used_share().value if habit.used_share is None else habit.used_share,
+            rate_cm3_h=POURED_BY_HAND_CM3_H,
+        ),
+        layer_material=kind.layer_material,
+        films=films,
+        rewetting=mixed_rewetting(kind.mix.parts),
+        air_limit=kind.plant.air_limit,
+        too_dry_share=too_dry_share().value,
     )
 
 
-def _run_past(kind: Kind, draws: int) -> "Array":
-    rewetting = mixed_rewetting(kind.mix.parts)
-    if rewetting is None or not rewetting.run_past.low > 0:
-        return np.full(draws, 0.0 if rewetting is None else rewetting.run_past.value)
-    past = rewetting.run_past
-    return drawn(f"run past {mix_facts(kind.mix)}", draws, past.low, past.value, past.high)
+def _run_past(kind: Kind, rewetting: MixedRewetting | None, draws: int) -> "Array":
+    if rewetting is None:
+        return np.zeros(draws)
+    low, middle, high = (
+        max(share, LEAST_PAST)
+        for share in (rewetting.run_past.low, rewetting.run_past.value, rewetting.run_past.high)
+    )
+    return drawn(f"run past {mix_facts(kind.mix)}", draws, low, middle, high)
+
+
+def _repels(pot: Pot) -> tuple[float, float, float]:
+    if pot.repelling is None:
+        return math.nan, math.nan, math.nan
+    return pot.repelling.below, pot.repelling.until, pot.repelling.run_past
 
 
 def _work_s(way: str, draws: int) -> "Array":
@@ -238,86 +255,3 @@ def _work_s(way: str, draws: int) -> "Array":
         time = watering_time_s(quantity, way)
         times.append(drawn(f"{quantity} {way}", draws, time.low, time.value, time.high))
     return np.stack(times, axis=-1)
-
-
-class _Media:
-    """The drawn media of each distinct mix."""
-
-    def __init__(self, draws: int) -> None:
-        self._draws = draws
-        self._place: dict[str, int] = {}
-        self.water: list[Array] = []
-        self.conductivity_cm_h: list[Array] = []
-        self.total_porosity: list[Array] = []
-
-    def of(self, kind: Kind) -> int:
-        from friable.planning.flow_media import media
-
-        facts = mix_facts(kind.mix)
-        if facts not in self._place:
-            self._place[facts] = len(self.water)
-            found = media(kind.mix.parts, draws=self._draws, pair_overlap_loss=kind.mix.pair_overlap_loss)[1:]
-            self.water.append(np.stack([one.medium.water for one in found]))
-            self.conductivity_cm_h.append(np.stack([one.medium.conductivity_cm_h for one in found]))
-            self.total_porosity.append(np.array([one.total_porosity for one in found]))
-        return self._place[facts]
-
-
-class _Layers:
-    """Each distinct material of a drainage layer."""
-
-    def __init__(self) -> None:
-        self._place: dict[str, int] = {}
-        self.water: list[Array] = []
-        self.conductivity_cm_h: list[Array] = []
-
-    def of(self, material: "Material") -> int:
-        from friable.planning.flow_media import layer_medium
-
-        if material.key not in self._place:
-            self._place[material.key] = len(self.water)
-            medium = layer_medium(material)
-            self.water.append(medium.water)
-            self.conductivity_cm_h.append(medium.conductivity_cm_h)
-        return self._place[material.key]
-
-
-class _Places:
-    """The weathers at each distinct place."""
-
-    def __init__(self, collection: Collection, climates: "Sequence[Climate]") -> None:
-        self._of_kind: list[int] = []
-        self._weathers: list[list[Climate]] = []
-        known: dict[Place, int] = {}
-        for number, kind in enumerate(collection.kinds):
-            if kind.place not in known:
-                if kind.place.where == OUTDOORS and climates[0].under_glass:
-                    line = next(line.number for line in collection.lines if line.kind == number)
-                    raise Refused(
-                        _(
-                            "Line {line} of the collection stands outdoors, but the weather of {climate} "
-                            "is that of a house; give weather from outdoors."
-                        ).format(line=line, climate=climates[0].name)
-                    )
-                known[kind.place] = len(known)
-                self._weathers.append([_weather_at(kind.place, climate) for climate in climates])
-            self._of_kind.append(known[kind.place])
-
-    def of_kind(self, number: int) -> int:
-        return self._of_kind[number]
-
-    def reference_cm(self) -> "Array":
-        return np.stack([[CM_PER_MM * one.reference_mm for one in at] for at in self._weathers])
-
-    def rain_cm(self) -> "Array":
-        return np.stack([[CM_PER_MM * one.rain_at_plants_mm for one in at] for at in self._weathers])
-
-    def factors(self, draws: int) -> "Array":
-        ends = [at[0].reference_factors for at in self._weathers]
-        return np.stack([drawn("reference", draws, low, 1.0, high) for low, high in ends])
-
-
-def _weather_at(place: Place, climate: "Climate") -> "Climate":
-    if place.where == GLASS and not climate.under_glass:
-        climate = climate.under_glass_of()
-    return climate if place.light_share == 1 else climate.shaded_to(place.light_share)

@@ -6,27 +6,18 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from friable.planning.collection_values import EVERY_DAYS, ON_NEED
-from friable.planning.season_plan import PlannedKind, SeasonPlan
-from friable.planning.watering_text import FLOOD, MAT, SAUCER, STANDING
-from friable.science.flow.column import Column, column_of
-from friable.science.flow.medium import Medium, Uptake
-from friable.science.flow.pot import CALENDAR, HELD, NEED, Base, Pot, Repelling, Watering, Weather
-from friable.science.flow.pot import NOBODY as BY_NOBODY
-from friable.science.flow.pot import OPEN as OPEN_HOLES
-from friable.science.flow.pot import SAUCER as IN_SAUCER
+from friable.planning.flow_pot import column_for
+from friable.planning.season_plan import SeasonPlan
+from friable.science.flow.medium import Medium
+from friable.science.flow.pot import Pot, Repelling, Weather
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
 
     Array = NDArray[np.float64]
 
-MORNING = 8
-WATERED_BY_HAND_L_H = 300.0
 CM3_PER_L = 1000.0
-SAUCER_OF_TOP = 1.0  # area of a saucer, of the top of its pot
 TENTHS = 10  # of an hour: hours of a day fit one byte
-LEAST_RIM_CM = 0.0
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -82,7 +73,6 @@ def block_work(plan: SeasonPlan, block: int) -> BlockWork:
     """Return one block of a plan as pots and weathers."""
     places: dict[tuple[int, int], int] = {}
     weathers: list[Weather] = []
-    columns: dict[int, Column] = {}
     media: dict[tuple[int, int], Medium] = {}
     layers: dict[int, Medium] = {}
     pots = []
@@ -93,21 +83,19 @@ def block_work(plan: SeasonPlan, block: int) -> BlockWork:
         if at not in places:
             places[at] = len(weathers)
             weathers.append(Weather(plan.reference_cm[at], plan.rain_cm[at], plan.starts_on.weekday()))
-        column = columns.setdefault(k, column_of(kind.container))
-        medium = media.get((kind.medium, d))
-        if medium is None:
-            medium = media[kind.medium, d] = Medium(
+        if (kind.medium, d) not in media:
+            media[kind.medium, d] = Medium(
                 water=plan.water[kind.medium, d], conductivity_cm_h=plan.conductivity_cm_h[kind.medium, d]
             )
-        under: tuple[Medium, ...] = ()
-        if kind.layer >= 0:
-            if kind.layer not in layers:
-                layers[kind.layer] = Medium(
-                    water=plan.layer_water[kind.layer],
-                    conductivity_cm_h=plan.layer_conductivity_cm_h[kind.layer],
+        of_pot = [media[kind.medium, d]]
+        layer = kind.layers[d % 2]
+        if layer >= 0:
+            if layer not in layers:
+                layers[layer] = Medium(
+                    water=plan.layer_water[layer], conductivity_cm_h=plan.layer_conductivity_cm_h[layer]
                 )
-            under = (layers[kind.layer],)
-        pots.append(_pot(plan, k, d, places[at], column, (medium, *under)))
+            of_pot.append(layers[layer])
+        pots.append(_pot(plan, k, d, places[at], tuple(of_pot)))
     return BlockWork(block, plan.mark, tuple(pots), tuple(weathers), plan.hours)
 
 
@@ -152,63 +140,26 @@ def solve_flow(pots: Sequence[Pot], weathers: Sequence[Weather], hours: int) -> 
     )
 
 
-def _pot(
-    plan: SeasonPlan, number: int, draw: int, weather: int, column: Column, media: tuple[Medium, ...]
-) -> Pot:
+def _pot(plan: SeasonPlan, number: int, draw: int, weather: int, media: tuple[Medium, ...]) -> Pot:
     kind = plan.kinds[number]
-    top_cm2 = float(column.face_area_cm2[0])
-    wanted_cm2 = float(plan.uses[number, draw] * plan.reference_factor[kind.weather, draw]) * top_cm2
-    wet, easy, hard, wilting = kind.heads_cm
+    broken_films = len(media) > 1 and draw % 2 == 0
+    evaporation_cm2, uptake_cm2 = (float(wanted) for wanted in plan.wanted_cm2[number, draw])
+    below, until, run_past = (float(x) for x in plan.repels[number, draw])
     return Pot(
-        column=column,
+        column=column_for(kind.container),
         media=media,
         total_porosity=float(plan.total_porosity[kind.medium, draw]),
-        uptake=Uptake(wet, max(easy, wet + 1e-3), hard, wilting),
+        uptake=kind.uptake,
         root_depth_share=kind.root_depth_share,
-        evaporation_cm2=kind.evaporation_share * wanted_cm2,
-        uptake_cm2=(1 - kind.evaporation_share) * wanted_cm2,
-        rain_cm2=top_cm2,
-        base=_base(kind, top_cm2),
-        watering=_watering(kind),
-        # Films into a layer are broken in every other draw, continuous in the rest: the two bounding cases.
-        entry_suction_cm=kind.entry_suction_cm if kind.layer >= 0 and draw % 2 == 0 else None,
-        repelling=_repelling(kind, media[0], float(plan.run_past[number, draw])),
-        rim_cm=max(LEAST_RIM_CM, kind.container.headspace_cm),
+        evaporation_cm2=evaporation_cm2,
+        uptake_cm2=uptake_cm2,
+        rain_cm2=kind.rain_cm2,
+        base=kind.base,
+        watering=kind.rule,
+        entry_suction_cm=kind.entry_suction_cm if broken_films else None,
+        repelling=Repelling(below=below, until=until, run_past=run_past) if below < until else None,
+        rim_cm=kind.rim_cm,
         weather=weather,
         air_limit=kind.air_limit,
         too_dry_share=plan.too_dry_share,
     )
-
-
-def _base(kind: PlannedKind, top_cm2: float) -> Base:
-    base = kind.habit.base
-    if base.kind == STANDING:
-        return Base(kind=HELD, head_cm=base.depth_cm)
-    if base.kind == MAT:
-        return Base(kind=HELD, head_cm=-base.depth_cm)
-    if base.kind == SAUCER:
-        return Base(
-            kind=IN_SAUCER, saucer_area_cm2=SAUCER_OF_TOP * top_cm2, saucer_cm3=CM3_PER_L * base.saucer_l
-        )
-    return Base(kind=OPEN_HOLES)
-
-
-def _watering(kind: PlannedKind) -> Watering:
-    habit = kind.habit
-    flooding = habit.base.kind == FLOOD
-    return Watering(
-        by={EVERY_DAYS: CALENDAR, ON_NEED: NEED}.get(habit.by, BY_NOBODY),
-        at_hour=MORNING,
-        every_days=habit.every_days,
-        used_share=kind.used_share,
-        rate_cm3_h=CM3_PER_L * WATERED_BY_HAND_L_H,
-        flood_cm=habit.base.depth_cm if flooding else None,
-        flood_hours=habit.base.hours if flooding else 0.25,
-    )
-
-
-def _repelling(kind: PlannedKind, medium: Medium, run_past: float) -> Repelling | None:
-    if not kind.repels_from_cm > 0 or not run_past > 0:
-        return None
-    below, until = medium.water_at(np.array([kind.repels_from_cm, kind.repels_until_cm]))
-    return Repelling(below=float(below), until=float(until), run_past=run_past) if below < until else None
