@@ -193,7 +193,7 @@ def _cell(one: Day, counts: str, most: float, today: date | None, told_from: flo
         for kind, words, told in ((WET, _("wet {share}"), one.too_wet), (DRY, _("dry {share}"), one.too_dry))
         if told.value >= told_from
     ]
-    figure, low, high = (_number(x) for x in (number.value, number.low, number.high))
+    figure, low, high = (_number(x, counts) for x in (number.value, number.low, number.high))
     return CalendarCell(
         one.date,
         str(one.date.day),
@@ -241,18 +241,22 @@ def _weeks(cells: Sequence[CalendarCell]) -> tuple[CalendarWeek, ...]:
 
 
 def _summed(days: Sequence[Day], counts: str) -> str:
-    total = _number(sum(_counted(one, counts).value for one in days))
+    total = _number(sum(_counted(one, counts).value for one in days), counts)
     if counts == "pots":
         return _("{total} waterings of a pot in the month").format(total=total)
     return _("{total} litres in the month").format(total=total)
 
 
-def _number(value: float) -> str:
-    """Return a count or litres to three figures at most, whole from 10 on."""
+def _number(value: float, counts: str) -> str:
+    """Return pots or litres to three figures at most; less than one pot or a tenth of a litre as that."""
     if value >= 1000:
         digits = 3 - len(str(int(value)))
         return f"{int(round(value, digits)):,}"
-    return f"{value:.0f}" if value >= 9.95 or value == 0 else f"{value:.1f}".removesuffix(".0")
+    if counts == "pots":
+        return _("<1") if 0 < value < 0.5 else f"{value:.0f}"
+    if 0 < value < 0.05:
+        return _("<0.1")
+    return f"{value:.0f}" if value >= 9.95 else f"{value:.1f}".removesuffix(".0")
 
 
 def _share(value: float) -> str:

@@ -211,7 +211,11 @@ def _labelled(
         at = max(low + 0.02 * span, end + (-0.05 if falls else 0.05) * span)
         near = [r["label_at"] for r in rows if abs(r["at"] * unit - hour) < NEAR * longest]
         at = max([at, *(y + LEAST_BETWEEN_LABELS * span for y in near)])
-        rows.append({"at": hour / unit, "label_at": min(at, high), "words": line.label})
+        rows.append({"at": hour / unit, "label_at": at, "words": line.label})
+    for place in range(len(rows) - 1, -1, -1):  # from the top down, so that none leaves the chart
+        row = rows[place]
+        near = [r["label_at"] for r in rows[place + 1 :] if abs(r["at"] - row["at"]) * unit < NEAR * longest]
+        row["label_at"] = min([row["label_at"], high, *(y - LEAST_BETWEEN_LABELS * span for y in near)])
     layers = _with_halo(
         {"align": "right", "dx": -2, "fontWeight": "bold"},
         {"x": across, "y": {"field": "label_at", **up}, "text": {"field": "words"}},
