@@ -18,7 +18,7 @@ from friable.science.containers import Container
 from friable.science.flow.column import column_of
 from friable.science.flow.medium import Medium, van_genuchten_medium
 from friable.science.flow.pot import Pot, Weather
-from friable.science.flow.pots import run_pots
+from friable.science.flow.pots import CAREFUL, run_pots
 
 PAGE = Path(__file__).with_name("series.md")
 DIAMETER_CM = 10.0  # straight walls: nothing depends on it
@@ -88,7 +88,7 @@ def courses(
     demand_cm_h = (series.demand_mm_d or 0.0) / 240
     weather = Weather(np.full(hours, demand_cm_h), np.zeros(hours))
     full = np.tile(shape.height_cm - column.height_cm, (len(pots), 1))
-    ran = run_pots(pots, [weather], hours, hourly=True, start_heads_cm=full)
+    ran = run_pots(pots, [weather], hours, hourly=True, start_heads_cm=full, solver=CAREFUL)
     if ran.lost or ran.hourly is None:
         raise RuntimeError(f"{series.key}: {ran.lost} of {len(pots)} pots were not brought to the end")
     return [Course(lost_mm=10 * rows[:, 5] / area, drained_mm=10 * rows[:, 3] / area) for rows in ran.hourly]
