@@ -1,11 +1,19 @@
 """Runs the command line inside the test's own process, without any records."""
 
 import json
+import subprocess
+import sys
 
 import pytest
 
 from friable.cli import names_here
 from friable.cli.main import main
+
+
+def prepare_flow():
+    """Ask for a small pot in a process of its own, so that its first use is behind us."""
+    pot = ("1 perlite coarse", "--container", "round 9/6/8.5 cm", "--no-range", "--json")
+    subprocess.run([sys.executable, "-m", "friable.cli.main", "water", *pot], check=True, capture_output=True)
 
 
 @pytest.fixture
@@ -45,3 +53,9 @@ def refusal(friable):
         return err.rstrip("\n")
 
     return run
+
+
+@pytest.fixture(scope="session")
+def prepared_flow():
+    """Compile the solvers once, as the first use after installing does."""
+    prepare_flow()

@@ -8,6 +8,14 @@ import pytest
 from friable.cli.main import COMMANDS, commands_for, main
 
 HEAVY = ("django", "numba", "numpy", "numpy.ma", "pydantic", "scipy")
+HEAVIER = (
+    "django",
+    "pydantic",
+    "scipy.linalg",
+    "scipy.special",
+    "scipy.stats",
+    "friable.science.flow.robust",
+)
 BARK_MIX = "5 pine bark nursery + 1 sphagnum peat medium + 1 perlite coarse"
 POT = ("--container", "round 17/12/13 cm", "--headspace", "1.5cm")
 
@@ -35,6 +43,20 @@ def test_a_command_loads_only_what_its_answer_needs(tmp_path, monkeypatch, argum
 
     assert done.returncode == 0, done.stderr
     assert done.stderr == f"{loaded}\n"
+
+
+def test_a_pot_through_time_loads_the_flow_and_no_more(tmp_path, monkeypatch, prepared_flow):
+    monkeypatch.setenv("FRIABLE_DATA", str(tmp_path / "nothing-here"))
+    script = (
+        "import sys; from friable.cli.main import main; code = main(sys.argv[1:]); "
+        f"print([name for name in {HEAVIER} if name in sys.modules], 'numba' in sys.modules, file=sys.stderr);"
+        "sys.exit(code)"
+    )
+    done = subprocess.run(
+        [sys.executable, "-c", script, "water", BARK_MIX, *POT, "--json"], capture_output=True, text=True
+    )
+
+    assert (done.returncode, done.stderr) == (0, "[] True\n")
 
 
 def test_every_command_is_there_whether_all_or_one_are_loaded():

@@ -97,7 +97,10 @@ def season(
 
         place, ours = (Path(folder), False) if folder else (Path(mkdtemp(prefix="friable-season-")), True)
         keep_plan(place, plan)
-    answer = _run(place, opened, Told(plain_progress))
+    try:
+        answer = _run(place, opened, Told(plain_progress))
+    except KeyboardInterrupt:
+        answer = None
     if answer is None:
         sys.stderr.write(
             _("Stopped; what is done is kept. Go on with: friable season --resume {folder}").format(
