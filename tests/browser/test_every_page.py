@@ -7,9 +7,13 @@ from django.core.management import call_command
 from playwright.sync_api import Page
 from tests.browser.axe import violations
 
-from friable.records.models import Batch, Container, Mix, PottingJob
+from friable.records.models import Batch, ClimateFile, Container, Mix, PottingJob, Season
 
 pytestmark = pytest.mark.browser
+
+POT = "mix=Quillmoor+potting-on&container=2+L+pot&plant=shrubs"
+LAYER = "layer=3+cm&layer_material=gravel"
+CHOICES = "a-mix=seed+mix&a-container=seed+tray&b-container=9+cm+pot&plant=seedlings"
 
 # What is pressed with a wet thumb: buttons, fields, and links that stand alone (not inside a sentence).
 TOO_SMALL = """() => {
@@ -34,6 +38,7 @@ def addresses():
     planned = Batch.objects.filter(state="planned").first().code
     mix = Mix.objects.get(name="Quillmoor potting-on").pk
     pot = Container.objects.get(name="2 L pot").pk
+    climate, season = ClimateFile.objects.get().pk, Season.objects.get().pk
     steps = [f"/jobs/{job}/{step}" for step in ("pots", "mix", "amounts", "batch", "clone", "drop")]
     return [
         "/", "/initials", "/jobs/new", *steps,
@@ -44,6 +49,10 @@ def addresses():
         "/materials/", "/materials/add", "/materials/sources", "/materials/BKP_M/", "/materials/BKP_M/alias",
         "/materials/BKP_M/density", "/materials/BKP_M/mix-volume", "/materials/BKP_M/pack",
         "/containers/", "/containers/add", f"/containers/{pot}/", f"/containers/{pot}/weigh",
+        "/watering/", f"/watering/?{POT}", f"/watering/?{POT}&{LAYER}", f"/watering/compare/?{CHOICES}",
+        f"/watering/weigh?{POT}",
+        "/climates/", "/climates/add", f"/climates/{climate}/", f"/climates/{climate}/change",
+        "/seasons/", "/seasons/new", f"/seasons/{season}/",
         "/there-is-no-such-page",
     ]  # fmt: skip
 

@@ -10,6 +10,7 @@ pytestmark = pytest.mark.django_db
 ASKED = [
     "/", "/initials", "/jobs/new", "/mixes/", "/mixes/write", "/mixes/compare", "/mixes/pot-test",
     "/materials/", "/materials/sources", "/materials/add", "/containers/", "/containers/add", "/batches/",
+    "/watering/", "/watering/compare/", "/climates/", "/climates/add", "/seasons/", "/seasons/new",
 ]  # fmt: skip
 CLIMBING = [
     "/static/../../../../etc/passwd", "/static/%2e%2e/%2e%2e/%2e%2e/etc/passwd",
@@ -52,7 +53,9 @@ def test_other_methods_are_refused_in_a_plain_sentence(caller, method, address):
     assert "GET" in answer["Allow"]
 
 
-@pytest.mark.parametrize("address", ["/mixes/answer", "/sheets/paper", "/jobs/1/typed/pots"])
+@pytest.mark.parametrize(
+    "address", ["/mixes/answer", "/sheets/paper", "/jobs/1/typed/pots", "/seasons/1/begin"]
+)
 def test_what_is_only_sent_says_so_when_it_is_asked_for(caller, address):
     answer = caller.get(address)
 
@@ -104,7 +107,8 @@ def test_every_form_wants_its_token(db):
     strict = browser(enforce_csrf_checks=True, raise_request_exception=False)
     names = {
         "initials": [], "job-new": [], "mix-write": [], "pot-test": [], "material-add": [],
-        "container-add": [], "mix-answer": [], "paper": [],
+        "container-add": [], "mix-answer": [], "paper": [], "climate-add": [], "season-new": [],
+        "season-begin": [1], "season-stop": [1], "watering-weigh": [],
         "job-pots": [batch.job.pk], "job-mix": [batch.job.pk], "job-amounts": [batch.job.pk],
         "job-batch": [batch.job.pk], "job-drop": [batch.job.pk], "job-clone": [batch.job.pk],
         "batch-record": [batch.code], "batch-undo": [batch.code],
@@ -149,6 +153,10 @@ def test_odd_values_in_an_address_are_answered(value):
         ("container-detail", [container.pk], ["mix", "headspace"]), ("container-add", [], ["name"]),
         ("job-mix", [batch.job.pk], ["version"]), ("initials", [], ["next"]),
         ("sheet-label", [batch.code], ["copies", "label_width_mm", "paper", "rows"]),
+        ("watering", [], ["mix", "container", "climate", "plant", "factor", "first_day", "base", "used"]),
+        ("watering-compare", [], ["mix", "a-mix", "b-container", "d-base", "climate", "dose"]),
+        ("watering-weigh", [], ["mix", "container"]), ("climate-list", [], ["page"]),
+        ("season-list", [], ["page"]), ("season-new", [], ["climate"]),
     ):  # fmt: skip
         for key in keys:
             answer = helper.get(reverse(name, args=args), {key: value})

@@ -9,6 +9,7 @@ from django.utils.translation import ngettext
 
 from friable.planning.reading import per_cent
 from friable.science.estimate import Estimate
+from friable.web.templatetags.friable import about
 
 if TYPE_CHECKING:
     from friable.planning.season_answer import GroupSeason, SeasonAnswer
@@ -88,11 +89,11 @@ def _reading(answer: "SeasonAnswer", hours: Estimate, busiest: Week) -> str:
             "Watering this pot takes about {hours} hours over {days} days.",
             "Watering these {pots} pots takes about {hours} hours over {days} days.",
             answer.pots,
-        ).format(pots=f"{answer.pots:,}", hours=f"{hours.value:.0f}", days=len(answer.days)),
-        _("The busiest week, from {day}, takes {hours}: {litres} L.").format(
+        ).format(pots=f"{answer.pots:,}", hours=about(hours.value), days=len(answer.days)),
+        _("The busiest week, from {day}, takes {hours} and {litres} L.").format(
             day=f"{busiest.begins.day} {busiest.begins:%B}",
             hours=_hours(busiest.hours),
-            litres=f"{busiest.litres.value:,.0f}",
+            litres=about(busiest.litres.value),
         ),
     ]
     wet = max(answer.groups, key=lambda group: group.too_wet.value)
@@ -115,6 +116,6 @@ def _reading(answer: "SeasonAnswer", hours: Estimate, busiest: Week) -> str:
 
 
 def _hours(hours: Estimate) -> str:
-    return _("{value:.1f} hours, {low:.1f} to {high:.1f}").format(
+    return _("{value:.1f} hours ({low:.1f} to {high:.1f})").format(
         value=hours.value, low=hours.low, high=hours.high
     )

@@ -1,11 +1,12 @@
 """Seasons: the list, asking for one, how far it is, what it says, the door sheet, two side by side."""
 
 from datetime import timedelta
+from functools import lru_cache
 
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.utils import timezone
-from django.utils.dates import WEEKDAYS_ABBR
+from django.utils.translation import get_language
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_POST
 
@@ -18,8 +19,6 @@ from friable.web.answers import form_page
 from friable.web.guard import may
 from friable.web.pages import page_of
 from friable.web.seasons import work
-from friable.web.seasons.calendar import calendar
-from friable.web.seasons.door import door_sheet
 from friable.web.seasons.forms import DoorForm, HandForm, OtherForm, SeasonForm
 from friable.web.seasons.shown import whole
 
@@ -57,9 +56,8 @@ def detail(request: HttpRequest, pk: int) -> HttpResponse:
     door = DoorForm(request.GET if "first" in request.GET else None, initial=_weekend())
     context |= {
         "answer": answer,
-        "whole": whole(answer),
-        "calendar": calendar(answer),
-        "weekdays": WEEKDAYS_ABBR.values(),
+        "whole": _whole(answer, get_language()),
+        "calendar": _calendar(answer, timezone.localdate(), get_language()),
         "other": other if others else None,
         "compared": None,
         "door": door,
@@ -141,9 +139,10 @@ def _compared(answer, pk: str):
 
 def _door_pdf(request: HttpRequest, season: Season, answer, form: DoorForm) -> HttpResponse:
     from friable.sheets.door_sheet import door_sheet_pdf
+    from friable.sheets.season_door import season_door_sheet
 
     said = form.cleaned_data
-    sheet = door_sheet(season, answer, said["first"], said["last"], said["watered_on"])
+    sheet = season_door_sheet(answer, season.title, said["first"], said["last"], said["watered_on"])
     pdf = HttpResponse(door_sheet_pdf(sheet, shift.paper(request)), content_type="application/pdf")
     pdf["Content-Disposition"] = f'inline; filename="door-sheet-{said["first"]}.pdf"'
     return pdf
@@ -161,6 +160,18 @@ def _form(request: HttpRequest) -> SeasonForm:
         except UnicodeDecodeError:
             problem = _("The file is not text; save the table as CSV.")
     return SeasonForm(request, sent, file_problem=problem)
+
+
+@lru_cache(maxsize=work.KEPT)
+def _whole(answer, _language):
+    return whole(answer)
+
+
+@lru_cache(maxsize=work.KEPT)
+def _calendar(answer, today, _language):
+    from friable.drawing.season_calendar import season_calendar
+
+    return season_calendar(answer.days, today=today)
 
 
 def _season(pk: int) -> Season:

@@ -6,6 +6,7 @@ No page works a season out: the process is begun, and the page looks at what it 
 import subprocess
 import sys
 import time
+from functools import lru_cache
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -24,6 +25,7 @@ if TYPE_CHECKING:
     from friable.runs.progress import Progress
 
 SEED = 1
+KEPT = 4
 BEGUN, LOG = "begun", "log.txt"
 PATIENCE_S = 120  # until a process that was begun must have told something
 
@@ -132,12 +134,20 @@ def looked_at(season: Season) -> Season:
 
 def answer_of(season: Season) -> "SeasonAnswer | None":
     """Return the numbers of a season that is done; None if its folder does not hold them any more."""
-    from friable.runs.answer_file import read_answer
+    from friable.runs.answer_file import FILE
 
+    folder = folder_of(season)
     try:
-        return read_answer(folder_of(season))
+        return _read(folder, (folder / FILE).stat().st_mtime_ns)
     except (FriableError, OSError):
         return None
+
+
+@lru_cache(maxsize=KEPT)
+def _read(folder: Path, _written: int) -> "SeasonAnswer | None":
+    from friable.runs.answer_file import read_answer
+
+    return read_answer(folder)
 
 
 def _plan_again(season: Season) -> "SeasonPlan":

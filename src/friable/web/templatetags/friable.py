@@ -155,9 +155,22 @@ def measured_when(state):
 
 
 @register.filter
-def in_days(hours):
-    """Return hours as days."""
-    return hours / 24
+def about(value, digits=2):
+    """Return a number as one would say it: rounded to so many digits however large, thousands parted."""
+    value = float(value)
+    if not math.isfinite(value) or value == 0:
+        return "0" if value == 0 else "?"
+    places = int(digits) - 1 - math.floor(math.log10(abs(value)))
+    if places > 0:
+        return number_format(round(value, places), decimal_pos=places)
+    return number_format(round(value, places), decimal_pos=0, force_grouping=True)
+
+
+@register.filter
+def about_span(figure, digits=2):
+    """Return the range of an estimate as one would say it; nothing if it has none."""
+    low, high = about(figure.low, digits), about(figure.high, digits)
+    return "" if low == high else _("{low} to {high}").format(low=low, high=high)
 
 
 @register.filter
@@ -169,5 +182,7 @@ def in_minutes(seconds):
 @register.filter
 def signed(value, digits=2):
     """Return a difference with its sign: “+3.2”, “-0.4”."""
-    text = significant(value, digits)
+    if isinstance(value, int):
+        return f"{value:+,d}"
+    text = about(value, digits)
     return f"+{text}" if value > 0 else text
