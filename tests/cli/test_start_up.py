@@ -49,8 +49,8 @@ def test_a_pot_through_time_loads_the_flow_and_no_more(tmp_path, monkeypatch, pr
     monkeypatch.setenv("FRIABLE_DATA", str(tmp_path / "nothing-here"))
     script = (
         "import sys; from friable.cli.main import main; code = main(sys.argv[1:]); "
-        f"print([name for name in {HEAVIER} if name in sys.modules], 'numba' in sys.modules, file=sys.stderr);"
-        "sys.exit(code)"
+        f"print([name for name in {HEAVIER} if name in sys.modules], 'numba' in sys.modules, "
+        "file=sys.stderr); sys.exit(code)"
     )
     done = subprocess.run(
         [sys.executable, "-c", script, "water", BARK_MIX, *POT, "--json"], capture_output=True, text=True
