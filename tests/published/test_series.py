@@ -77,6 +77,14 @@ def test_trays_dry_more_abruptly_than_was_published(key):
     assert make_series.range_of(fortnight)[2] < series.values[2]
 
 
+def test_with_roots_the_spring_comes_right():
+    series = find_series("poe-spring")
+    ran = make_series.trays_that_dry("poe-spring", "succulents")
+    _middle, low, high = make_series.range_of([course.rate_mm_d(series.hours[2]) for course in ran])
+
+    assert low < series.values[2] < high
+
+
 def test_the_page_shows_these_tables():
     # To a tenth, or one in the last place: machines differ there. Otherwise run docs/science/make_series.py.
     page = make_series.PAGE.read_text(encoding="utf-8")
