@@ -75,6 +75,14 @@ def test_the_first_fall_counts(target, hour):
     assert hour_of_falling_to(curve, target) == (None if hour is None else pytest.approx(hour))
 
 
+def test_a_pot_that_was_dry_when_watered_wants_water_when_it_is_dry_again():
+    # By hand: dry at 0 h, full at 1 h, then 0.1 kg less every 10 h; 0.85 kg lies half way from 11 to 21 h.
+    curve = [(0, 0.8), (1, 1.0), (11, 0.9), (21, 0.8)]
+    assert hour_of_falling_to(curve, 0.85) == pytest.approx(16)
+    assert hour_of_falling_to(curve, 0.7995) == 21  # as good as reached
+    assert hour_of_falling_to(curve, 0.75) is None
+
+
 def test_short_spells_are_told_in_hours():
     spec = air_spec([drying(hours=48)])
     (line,) = marks(spec, "line")

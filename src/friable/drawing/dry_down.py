@@ -14,6 +14,7 @@ from friable.wording import gettext as _
 MOST_CHOICES = 4
 LETTERS = "ABCD"
 SLACK = 1e-6
+AS_GOOD_AS_REACHED = 0.01
 FIRST_HOURS = (0.0, 1.0, 2.0, 6.0, 12.0)
 
 
@@ -185,13 +186,19 @@ def dry_down_table(choice: DryDown, most_rows: int = 16) -> DryDownTable:
 
 
 def hour_of_falling_to(curve: Sequence[tuple[float, float]], target: float) -> float | None:
-    """Return the hour at which a curve first falls to a target, linear between hours; None if never."""
-    if curve[0][1] <= target:
+    """Return the hour at which a curve, once above a target, first falls to it; None if it does not.
+
+    Between hours it is taken as linear. A curve that is never above the target is at it from the start; one
+    that ends less than a hundredth of its height above the target has reached it.
+    """
+    highest = max(value for __, value in curve)
+    if highest <= target:
         return curve[0][0]
     for (hour, before), (later, after) in pairwise(curve):
         if after <= target < before:
             return hour + (later - hour) * (before - target) / (before - after)
-    return None
+    last, value = curve[-1]
+    return last if value - target < AS_GOOD_AS_REACHED * (highest - target) else None
 
 
 def kilograms(mass_kg: float) -> str:

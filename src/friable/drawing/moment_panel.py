@@ -99,9 +99,14 @@ def water_litres(container: Container, medium: Sequence[Level], water: Sequence[
 
 def litres(volume_l: float) -> str:
     """Return a volume to two figures: litres from one tenth on, millilitres below."""
+    number, unit = _amount(volume_l)
+    return _("{number} {unit}").format(number=number, unit=unit)
+
+
+def _amount(volume_l: float) -> tuple[str, str]:
     if volume_l < 0.0995:
-        return _("{number} mL").format(number=f"{1000 * volume_l:.2g}")
-    return _("{number} L").format(number=f"{volume_l:.2f}" if volume_l < 0.995 else f"{volume_l:.1f}")
+        return f"{1000 * volume_l:.2g}", "mL"
+    return f"{volume_l:.2f}" if volume_l < 0.995 else f"{volume_l:.1f}", "L"
 
 
 def head_lines(one: Panel, width: float) -> list[str]:
@@ -188,7 +193,7 @@ def draw_figures(
 ) -> None:
     """Write the litres of water large, and below them range, air and what is too wet."""
     big = add(parent, "text", x=left, y=top + 20, fill=ink.line, font_size=FIGURE_SIZE, class_="litres")
-    number, unit = litres(one.water_l).split(" ", 1)
+    number, unit = _amount(one.water_l)
     add(big, "tspan", number).set("font-weight", "bold")
     add(big, "tspan", " " + _("{unit} water").format(unit=unit), font_size=TYPE_SIZE)
     below = 0.0

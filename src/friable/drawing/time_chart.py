@@ -12,6 +12,7 @@ from friable.wording import gettext as _
 HOURS_TOLD = 72.0  # longer spells are told in days
 LEAST_BETWEEN_LABELS = 0.07  # of the height of the chart
 NEAR = 0.12  # of the length of the axis; labels further apart do not touch
+LABELS_WITHIN = (0.28, 0.72)  # of the length of the axis, so that words stay on a narrow chart
 LEGEND_WIDTH = 280.0  # px; a name wraps at it, so that it fits a narrow screen
 MARKED = 8
 MOST_TICKS = 10
@@ -120,7 +121,11 @@ def time_chart(
                 "encoding": {"x": across, "y": {"field": "value", **up}, **shapes},
             },
             *_ringed(marks, unit, across, up),
-            *_labelled(lines, unit, low, high, across, up),
+            *_labels(
+                _at_ends(lines, unit, low, high) if has_legend else _at_widest(lines, unit, low, high),
+                across,
+                up,
+            ),
         ],
         "config": _config(),
     }
@@ -197,10 +202,21 @@ def _ringed(
     return [{"data": {"values": rows}, "mark": {**ring, "color": COLOURED.line}, "encoding": place}]
 
 
-def _labelled(
-    lines: Sequence[Line], unit: float, low: float, high: float, across: dict[str, Any], up: dict[str, Any]
+def _labels(
+    rows: Sequence[dict[str, Any]], across: dict[str, Any], up: dict[str, Any]
 ) -> list[dict[str, Any]]:
-    """Write what a line is at its end, the words moved apart where lines end close together."""
+    if not rows:
+        return []
+    align = rows[0]["align"]  # the same for all
+    layers = _with_halo(
+        {"align": align, "dx": -2 if align == "right" else 0, "fontWeight": "bold"},
+        {"x": across, "y": {"field": "label_at", **up}, "text": {"field": "words"}},
+    )
+    return [{"data": {"values": list(rows)}, **layer} for layer in layers]
+
+
+def _at_ends(lines: Sequence[Line], unit: float, low: float, high: float) -> list[dict[str, Any]]:
+    """Place what a line is called at its end, moved apart where lines end close together."""
     if len(lines) < 2:
         return []
     span, longest = high - low, max(line.points[-1][0] for line in lines)
@@ -208,19 +224,30 @@ def _labelled(
     for line in sorted(lines, key=lambda line: line.points[-1][1]):
         hour, end = line.points[-1][:2]
         falls = end < line.points[max(0, len(line.points) - 1 - len(line.points) // 8)][1]
-        at = max(low + 0.02 * span, end + (-0.05 if falls else 0.05) * span)
+        at = max(low + 0.02 * span, end + (-0.08 if falls else 0.08) * span)
         near = [r["label_at"] for r in rows if abs(r["at"] * unit - hour) < NEAR * longest]
         at = max([at, *(y + LEAST_BETWEEN_LABELS * span for y in near)])
-        rows.append({"at": hour / unit, "label_at": at, "words": line.label})
+        rows.append({"at": hour / unit, "label_at": at, "words": line.label, "align": "right"})
     for place in range(len(rows) - 1, -1, -1):  # from the top down, so that none leaves the chart
         row = rows[place]
         near = [r["label_at"] for r in rows[place + 1 :] if abs(r["at"] - row["at"]) * unit < NEAR * longest]
         row["label_at"] = min([row["label_at"], high, *(y - LEAST_BETWEEN_LABELS * span for y in near)])
-    layers = _with_halo(
-        {"align": "right", "dx": -2, "fontWeight": "bold"},
-        {"x": across, "y": {"field": "label_at", **up}, "text": {"field": "words"}},
-    )
-    return [{"data": {"values": rows}, **layer} for layer in layers]
+    return rows
+
+
+def _at_widest(lines: Sequence[Line], unit: float, low: float, high: float) -> list[dict[str, Any]]:
+    """Place what two lines of the same hours are called where they lie furthest apart, outside of both."""
+    first, second = (line.points for line in lines)
+    last = first[-1][0]
+    inner = [i for i, p in enumerate(first) if LABELS_WITHIN[0] * last <= p[0] <= LABELS_WITHIN[1] * last]
+    place = max(inner or range(len(first)), key=lambda i: abs(first[i][1] - second[i][1]))
+    rows = []
+    for line, other in zip(lines, reversed(lines), strict=True):
+        value = line.points[place][1]
+        side = 1 if value >= other.points[place][1] else -1
+        at = min(high, max(low + 0.03 * (high - low), value + side * 0.08 * (high - low)))
+        rows.append({"at": first[place][0] / unit, "label_at": at, "words": line.label, "align": "center"})
+    return rows
 
 
 def _with_halo(text: dict[str, Any], encoding: dict[str, Any]) -> list[dict[str, Any]]:
