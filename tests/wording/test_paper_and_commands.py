@@ -31,6 +31,12 @@ COMMANDS = [
         "--drained", "270mL", "--also-in", "tray 50x30x4 cm",
     ),
     ("moisture", "--mass", "14kg", "--at", "30%", "--to", "50%"),
+    ("water", RECIPE, *POT, "--plant", "foliage", "--no-range"),
+    (
+        "water", RECIPE, *POT, "--climate", "cold glasshouse winter", "--weighed", "2.31 kg 2.29 kg 24 h",
+        "--base", "saucer 0.5 L", "--no-range",
+    ),
+    ("water", RECIPE, "--container", "round 12/9/12 cm", "--drainage-layer", "3 cm gravel", "--no-range"),
 ]  # fmt: skip
 NAMES = {"round", "tray", "friable"}
 
@@ -45,6 +51,24 @@ def test_no_command_says_a_word_that_was_not_offered_for_translation(marking, ca
     typed = {part.strip() for argument in arguments for part in argument.split("+")}
     names = {part.partition(" ")[2] for part in typed}
     assert Data(texts_of_tables() | NAMES | typed | names).strangers(unmarked(lines).split("|")) == []
+
+
+def test_a_season_says_no_word_that_was_not_offered_for_translation(marking, capsys, monkeypatch, tmp_path):
+    monkeypatch.setattr(names_here, "_records_exist", lambda: False)
+    pots, house = tmp_path / "pots.csv", tmp_path / "house.csv"
+    pots.write_text(
+        f"group,mix,container,count,plant,watering\nA1,{RECIPE},tray 50x30x4 cm,3,bedding,daily\n"
+    )
+    stamps = [f"2026-07-{day:02d} {hour:02d}:00" for day in range(1, 15) for hour in range(24)]
+    house.write_text("Time,Temperature (°C),RH (%)\n" + "\n".join(f"{one},22,60" for one in stamps) + "\n")
+    arguments = ("season", str(pots), "--climate", str(house), "--scenarios", "1", "--draws", "2")
+
+    assert main((*arguments, "--workers", "1", "--weekend", "2026-07-04")) == 0
+
+    said = capsys.readouterr()
+    names = {RECIPE, *(part.strip() for part in RECIPE.split("+")), "A1", "pots", "house.csv", "tray"}
+    words = Data(texts_of_tables() | NAMES | names).strangers(unmarked(said.out + said.err).split("|"))
+    assert words == []
 
 
 def test_json_stays_the_same_in_every_language(marking, capsys, monkeypatch):

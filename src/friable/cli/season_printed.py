@@ -156,7 +156,7 @@ def _to_water(lines: "Sequence[DoorLine]") -> list[str]:
             continue
         word = _("water") if line.verdict == MUST else _("look first")
         litres = _("{litres:.2g} L each").format(litres=line.litres_each)
-        what = f"{shown(line.mix)}, {shown(line.container)}"
+        what = _("{mix}, {container}").format(mix=shown(line.mix), container=shown(line.container))
         rows.append((word, f"{line.count:,}", line.group, what, litres, share(line.chance)))
     left = sorted({line.group for line in lines} - {row[2] for row in rows})
     said = columns(rows, right=(1, 5)) or [_("Nothing needs water.")]
