@@ -4,7 +4,8 @@
 
 Each `NAME-page.txt` becomes `NAME.md`. A mark such as `[[a days]]` takes a figure of case a with its range,
 `[[a days mid]]` without; `[[a command]]` what to type, `[[a printed]]` what is answered, `[[table]]` all
-cases side by side. Each story has one picture, `NAME.svg`: the four moments of the case named first.
+cases side by side, `[[season NAME HOUSE]]` the collection NAME.csv in January. Each story has one
+picture, `NAME.svg`: the four moments of the case named first.
 """
 
 import math
@@ -15,17 +16,22 @@ from functools import cache
 from pathlib import Path
 from typing import Any
 
+from friable.cli import season as season_command
 from friable.cli.water_printed import water_lines
 from friable.drawing.four_moments import four_moments_svg
 from friable.planning.climate import Climate
+from friable.planning.collection import read_collection
 from friable.planning.container_text import parse_container
 from friable.planning.mix_parts import mix_parts
 from friable.planning.notation import parse_recipe
-from friable.planning.plain_season import plain_season
+from friable.planning.plain_season import plain_season, plain_year
 from friable.planning.recipe import RecipeBook
+from friable.planning.season import SeasonAnswer, plan_season, summary
+from friable.planning.season_pots import block_work, run_block
 from friable.planning.units_in import fraction
 from friable.planning.watering import WateringAnswer, WateringCase, watering, watering_reading
 from friable.planning.watering_text import read_base
+from friable.planning.weather_variants import year_of_weathers
 from friable.reference.materials import find_material
 from friable.reference.plant_water import find_plant
 from friable.science.estimate import Estimate
@@ -230,6 +236,44 @@ def printed(asked: Asked) -> str:
     return "\n".join(water_lines(case.parts, answer, case.climate, case.plant, None)).rstrip()
 
 
+# --- a season ------------------------------------------------------------------------------------
+
+WEATHERS, SEASON_DRAWS = 3, 16  # as the command takes them
+JANUARY = slice(0, 4)  # weeks
+
+
+@cache
+def season_of(name: str, house: str) -> SeasonAnswer:
+    """Return the season of the collection that lies beside a story, in a built-in year."""
+    collection = read_collection((HERE / f"{name}.csv").read_text(encoding="utf-8"))
+    weathers = year_of_weathers(plain_year(house), WEATHERS, season_command.SEED)
+    plan = plan_season(collection, weathers, draws=SEASON_DRAWS, name=name)
+    return summary(plan, (run_block(block_work(plan, number)) for number in range(plan.blocks)))
+
+
+def season_table(name: str, house: str) -> str:
+    """Return January by group: hours and litres a week, and days too dry."""
+    lines = [
+        "| watered | hours a week in January | litres a week | pot-days too dry |",
+        "|---|---|---|---|",
+    ]
+    for group in season_of(name, house).groups:
+        dry = group.by_month[0].too_dry
+        hours, litres = (_weekly(weeks[JANUARY]) for weeks in (group.hours_by_week, group.litres_by_week))
+        lines.append(
+            f"| {group.name} | {hours} | {litres} "
+            f"| {100 * dry.value:.0f} % ({100 * dry.low:.0f} to {100 * dry.high:.0f}) |"
+        )
+    return "\n".join(lines)
+
+
+def _weekly(weeks: tuple[Estimate, ...]) -> str:
+    middle, low, high = (
+        f"{sum(getattr(week, part) for week in weeks) / len(weeks):.1f}" for part in ("value", "low", "high")
+    )
+    return f"{middle} ({low} to {high})"
+
+
 # --- pages and pictures --------------------------------------------------------------------------
 
 
@@ -238,6 +282,8 @@ def filled(mark: str, cases: dict[str, Asked]) -> str:
     words = mark.split()
     if words == ["table"]:
         return table(cases)
+    if words[0] == "season":
+        return season_table(words[1], " ".join(words[2:]))
     asked, what, rest = cases[words[0]], words[1], words[2:]
     simple: dict[str, Callable[[Asked], Any]] = {
         "command": lambda a: a.command,
