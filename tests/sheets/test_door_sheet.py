@@ -75,7 +75,7 @@ def test_a_weekend_is_one_page_that_says_everything(paper, size, tmp_path):
         "Lift: 1.4 kg or less wants water; 2.1 kg is full.",
         "one 5 L can each (5.2 L each)",
         "Fill until the water stands 2 cm deep.",
-        "Do NOT water: Seed trays, house 1 (wet until Monday)",
+        "Do NOT water (wet until Monday): Seed trays, house 1",
         "Nothing wants water.",
         "Nobody is in the office.",
         "Go by weight, not by the look of the top.",
@@ -222,3 +222,16 @@ def test_where_a_day_runs_on_its_name_stands_again_and_cautions_are_on_the_first
     assert len(pages) >= 2
     assert {w.page for w in words if w.text == "Thursday"} == pages
     assert {w.page for w in words if w.text == "Legionella."} == {1}
+
+
+def test_pots_left_for_one_reason_stand_together(tmp_path):
+    leave = (
+        PotsToLeave(group="cacti", where="house 4", why="resting"),
+        PotsToLeave(group="ferns", why="still wet"),
+        PotsToLeave(group="aloes", why="resting"),
+        PotsToLeave(group="lilies"),
+    )
+    text = text_of(door_sheet_pdf(replace(SHEET, days=(DoorDay(day="2026-11-28", leave=leave),))), tmp_path)
+    assert "Do NOT water (resting): cacti, house 4; aloes" in text
+    assert "Do NOT water (still wet): ferns" in text
+    assert "Do NOT water: lilies" in text

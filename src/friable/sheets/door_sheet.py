@@ -153,17 +153,32 @@ def _day(one: DoorDay, date: datetime.date, can_l: float | None) -> dict[str, An
         ),
         "note": printable(one.note),
         "water": [_to_water(pots, can_l) for pots in one.water],
-        "leave": [
-            {"who": _place(pots.group, pots.where), "why": printable(pots.why, 160)} for pots in one.leave
-        ],
+        "leave": _to_leave(one.leave),
     }
+
+
+def _to_leave(leave: Sequence[PotsToLeave]) -> list[dict[str, Any]]:
+    """Gather the pots that are left for the same reason, so that it stands once."""
+    reasons = list(dict.fromkeys(printable(pots.why, 160) for pots in leave))
+    return [
+        {
+            "why": why,
+            "pots": [
+                {"group": printable(pots.group, 80), "where": printable(pots.where, 140)}
+                for pots in leave
+                if printable(pots.why, 160) == why
+            ],
+        }
+        for why in reasons
+    ]
 
 
 def _to_water(pots: PotsToWater, can_l: float | None) -> dict[str, Any]:
     return {
         "who": _place(pots.group, pots.where),
         "pots": _count(pots),
-        "what": [x for x in (printable(pots.mix, 80), printable(pots.container, 60)) if x],
+        "mix": printable(pots.mix, 80),
+        "container": printable(pots.container, 60),
         "much": _much(pots.litres_each, can_l),
         "tell": " ".join(x for x in (_lift(pots), printable(pots.how_to_tell, 200)) if x),
         "note": printable(pots.note, 200),
