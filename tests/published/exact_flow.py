@@ -143,3 +143,23 @@ def drained_water_cm3(saturated, residual, alpha_per_cm, height_cm, bottom_radiu
     s = math.asinh(a * h)
     filled = math.pi * (r * r * s / a + 2 * r * k * (q - 1) / a**2 + k * k * (a * h * q - s) / (2 * a**3))
     return residual * frustum_cm3(h, r, top_radius_cm) + (saturated - residual) * filled
+
+
+# --- hysteresis -------------------------------------------------------------------------------------------
+
+
+def filled(suction_cm, alpha_per_cm, n):
+    """Return the filled share S of a van Genuchten curve."""
+    return (1 + (alpha_per_cm * np.asarray(suction_cm, dtype=float)) ** n) ** (1 / n - 1)
+
+
+def rewetted_water(saturated, residual, drying_alpha, wetting_alpha, n, turned_at_cm, suction_cm):
+    """Return the water at a suction on the way up from a turn on the main drying curve.
+
+    θ = θr' + (θs - θr') S_w(s), θr' = [θ_D - θs S_w(s_D)] / [1 - S_w(s_D)] (Kool and Parker 1987, Water
+    Resour. Res. 23:105-114; form from memory).
+    """
+    turned = residual + (saturated - residual) * filled(turned_at_cm, drying_alpha, n)
+    there = filled(turned_at_cm, wetting_alpha, n)
+    low = (turned - saturated * there) / (1 - there)
+    return low + (saturated - low) * filled(suction_cm, wetting_alpha, n)

@@ -9,8 +9,10 @@ from scipy.integrate import quad
 from .exact_flow import (
     Exponential,
     drained_water_cm3,
+    filled,
     frustum_cm3,
     most_evaporation_cm_h,
+    rewetted_water,
     roots,
     steady_head_cm,
     transient_conductivity,
@@ -113,3 +115,11 @@ def test_water_of_a_drained_pot():
     assert frustum_cm3(15, 5, 7.5) == pytest.approx(1865.321, abs=5.1e-4)
     assert water == pytest.approx(1122.259, abs=5.1e-4)
     assert 0.85 * frustum_cm3(15, 5, 7.5) - water == pytest.approx(463.264, abs=5.1e-4)
+
+
+def test_water_on_the_way_up_from_a_turn():
+    # θs 0.8, θr 0.1, drying alpha 0.1, wetting alpha 0.2 per cm, n 2, turned at 20 cm: worked by hand.
+    found = rewetted_water(0.8, 0.1, 0.1, 0.2, 2, 20.0, (20, 10, 5, 2, 0))
+
+    assert found == pytest.approx((0.41305, 0.51761, 0.65038, 0.76346, 0.80000), abs=5.1e-6)
+    assert 0.1 + 0.7 * float(filled(20, 0.2, 2)) == pytest.approx(0.26977, abs=5.1e-6)
