@@ -101,7 +101,7 @@ STORIES: dict[str, dict[str, Asked]] = {
     "bog-bench": {
         "a": Asked("in 2 cm of water", **BOG, base="standing water 2 cm"),
         "b": Asked("in 6 cm of water", **BOG, base="standing water 6 cm"),
-        "c": Asked("tray filled once, 0.5 L a pot", **BOG, base="saucer 0.5 L"),
+        "c": Asked("in a saucer of 0.5 L", **BOG, base="saucer 0.5 L"),
         "d": Asked("out of the tray", **BOG),
     },
     "epiphytes": {
