@@ -112,7 +112,10 @@ def test_options_of_files_are_not_dropped_unsaid(options, sentence):
 @pytest.mark.parametrize(
     ("options", "sentence"),
     [
-        ({"glass": "maybe"}, "--glass “maybe” is neither yes nor no. Write yes where the pots stand in."),
+        (
+            {"glass": "maybe"},
+            "--glass “maybe” is neither yes nor no. Write yes for a house, no for the open.",
+        ),
         ({"light": "120%"}, "--light “120%” is out of range. It must be from 0 to 100 %."),
         (
             {"latitude": "91"},

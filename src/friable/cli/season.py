@@ -1,5 +1,6 @@
 """`friable season`: a whole collection through a season; it can be stopped and gone on with."""
 
+import re
 import signal
 import sys
 from collections.abc import Iterator
@@ -29,6 +30,8 @@ LARGEST_NUMBER = 100_000
 SEED = 1
 STOPPED = 130
 WEEKEND_DAYS = 2
+LONGEST_PATH = 4_000
+ADDRESS = re.compile(r"(?:(?:tcp|tls|ws|wss)://)?[\w.\-\[\]:]+:[0-9]{1,5}")
 
 
 def register(app: typer.Typer) -> None:
@@ -78,6 +81,8 @@ def season(
 
     first, watered = _days(weekend, watered_on, door_sheet)
     opened = _workers(workers, cluster)
+    folder, resume = _path(folder, "--folder"), _path(resume, "--resume")
+    door_sheet = _path(door_sheet, "--door-sheet")
     if resume:
         _refuse_beside_resume({"COLLECTION": collection, "--climate": climate, "--folder": folder})
         place, ours = Path(resume), False
@@ -229,8 +234,26 @@ def _workers(workers: str, cluster: str) -> "Open":
     if cluster:
         if workers:
             raise BadText("--workers", workers, _("stands beside --cluster"), _("Give one of the two."))
-        return partial(executors.cluster, one_cell(cluster, "--cluster"))
-    return partial(executors.local, _number(workers, "--workers") if workers else None)
+        address = one_cell(cluster, "--cluster")
+        if not ADDRESS.fullmatch(address):
+            raise BadText("--cluster", cluster, _("is no address"), _("Write it as tcp://192.0.2.7:8786."))
+        return partial(executors.cluster, address)
+    count = _number(workers, "--workers") if workers else None
+    if count is not None and count > executors.MOST_WORKERS:
+        raise BadText(
+            "--workers",
+            workers,
+            _("is too large"),
+            _("Give at most {most}.").format(most=executors.MOST_WORKERS),
+        )
+    return partial(executors.local, count)
+
+
+def _path(text: str, option: str) -> str:
+    """Return a path that can be one; nothing stays nothing."""
+    from friable.planning.typed_text import plain
+
+    return plain(text, option, LONGEST_PATH) if text else ""
 
 
 def _number(text: str, option: str) -> int:

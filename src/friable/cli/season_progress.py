@@ -24,6 +24,8 @@ class Told:
         self._last_share, self._last_time = -1.0, 0.0
 
     def __call__(self, progress: "Progress") -> None:
+        if not progress.workers:
+            return  # nobody works yet: what is wrong is said alone
         if not self._said:
             self._said = True
             self._write(

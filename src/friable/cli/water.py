@@ -21,6 +21,7 @@ USUAL_CLIMATE = "temperate glasshouse summer"
 DAYS = 60  # of a built-in season: enough for bark in winter
 MORNING = 8
 LEAST_USE, MOST_USE = 0.05, 10.0
+MOST_POURED_L = 1_000
 
 
 def register(app: typer.Typer) -> None:
@@ -95,6 +96,13 @@ def water(
     own, weighing = _own_use(use, weighed, weather, pot)
     stands = read_base(base, "--base")
     dose_l = read_litres(litres, "--litres").value if litres else None
+    if dose_l is not None and dose_l > MOST_POURED_L:
+        raise BadText(
+            "--litres",
+            litres,
+            _("is too large"),
+            _("It must be at most {most:,} L at a watering.").format(most=MOST_POURED_L),
+        )
     poured_l_h = rate_l_h(rate, "--rate") if rate else None
     share = optional_share(used, "--used", below_one=True)
     if not share:

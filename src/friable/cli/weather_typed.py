@@ -171,7 +171,9 @@ def _yes_or_no(text: str) -> bool | None:
         return None
     said = text.strip().casefold()
     if said not in YES | NO:
-        raise BadText("--glass", text, _("is neither yes nor no"), _("Write yes where the pots stand in."))
+        raise BadText(
+            "--glass", text, _("is neither yes nor no"), _("Write yes for a house, no for the open.")
+        )
     return said in YES
 
 
