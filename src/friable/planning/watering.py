@@ -55,7 +55,8 @@ class _Course:
 
     pot: Pot
     dry_kg: float  # mass without the available and the bound water: of the dry materials
-    stored: "Array"  # cm3, from the hour of the watering on
+    stored: "Array"  # cm3, from the hour of the watering on, in medium and layer
+    in_medium: "Array"  # share of the medium's volume
     zone: "Array"
     profiles: "Array"
     hours_wet: float
@@ -205,6 +206,7 @@ def _course(pot: Pot, runs: "PotRuns", m: int, figures: MediumFigures, case: Wat
         pot=pot,
         dry_kg=figures.dry_bulk_density_g_cm3 * case.container.medium_volume_l,
         stored=rows[: end + 1, STORED],
+        in_medium=_in_medium(pot, profiles[: end + 1]),
         zone=figures.total_porosity - rows[: end + 1, IN_ZONE],
         profiles=profiles[: end + 1],
         hours_wet=float(wet[1 : end + 1].sum()),
@@ -214,6 +216,12 @@ def _course(pot: Pot, runs: "PotRuns", m: int, figures: MediumFigures, case: Wat
         ran_through=through,
         lost_cm3_h=lost,
     )
+
+
+def _in_medium(pot: Pot, profiles: "Array") -> "Array":
+    """Return the mean water of the medium, without what a drainage layer holds."""
+    volumes = np.where(pot.column.layer == 0, pot.column.volume_cm3, 0.0)
+    return np.asarray(profiles @ volumes / volumes.sum())
 
 
 # --- the answer ---------------------------------------------------------------------------------
@@ -249,7 +257,7 @@ def _answer(
         target_of_water=1 - case.used_share,
         used_share=case.used_share,
         air_limit=centres[0].pot.air_limit,
-        series=_series(case, centres, members),
+        series=_series(centres, members),
         moments=_moments(case, centres, members),
         layer_bounds=_sides(centres),
         warnings=tuple(_warnings(case, centres, members)),
@@ -273,12 +281,11 @@ def _at(values: "Array", hour: float) -> float:
     return float(np.interp(hour, np.arange(len(values)), values))
 
 
-def _series(case: WateringCase, centres: list[_Course], members: list[_Course]) -> tuple[SeriesPoint, ...]:
+def _series(centres: list[_Course], members: list[_Course]) -> tuple[SeriesPoint, ...]:
     """Return points close together at first and further apart later, up to the next watering."""
     last = max(c.hours_to_water for c in centres)
     first = np.arange(0.0, min(last, 12.0) + 1e-9)
     hours = np.unique(np.concatenate([first, np.linspace(0.0, last, MOST_POINTS)]).round(2))
-    volume = case.container.medium_volume_l * CM3_PER_L
     everyone = [*centres, *members]
 
     def spread(figure: Callable[[_Course, float], float]) -> tuple["Array", "Array", "Array"]:
@@ -287,7 +294,7 @@ def _series(case: WateringCase, centres: list[_Course], members: list[_Course]) 
         low, high = ranges.range_of(rows)
         return middle, np.minimum(low, middle), np.maximum(high, middle)
 
-    water = spread(lambda c, h: _at(c.stored, h) / volume)
+    water = spread(lambda c, h: _at(c.in_medium, h))
     air = spread(lambda c, h: _at(c.zone, h))
     mass = spread(lambda c, h: c.dry_kg + _at(c.stored, h) / CM3_PER_L)
     return tuple(
