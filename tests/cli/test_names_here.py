@@ -5,9 +5,11 @@ import subprocess
 import sys
 
 import pytest
+from tests import cast
 
 from friable.cli import names_here
 from friable.errors import BadFile, BadRecipe, UnknownName
+from friable.records import actions
 from friable.records.models import Container, Material, MaterialAlias
 
 
@@ -40,6 +42,28 @@ def test_our_own_container_keeps_its_headspace(records):
 def test_a_material_of_which_nothing_is_known_says_so(records):
     with pytest.raises(BadRecipe, match="Nothing is known of odd stuff"):
         names_here.find_material("odd stuff")
+
+
+def test_our_own_mix_is_found_in_its_newest_version(records):
+    version = actions.write_mix(cast.recipe("house mix", (3, "Quillmoor bark")), by=cast.KEEPER)
+    actions.new_mix_version(
+        version.mix, cast.recipe("house mix", (1, "Quillmoor bark"), (1, "perlite coarse")), by=cast.KEEPER
+    )
+
+    mix = names_here.find_mix("House  mix")
+
+    assert mix.title == "house mix, version 2"
+    assert sorted((material.title, share) for material, share in mix.parts) == [
+        ("Quillmoor bark", pytest.approx(0.5)),
+        ("perlite coarse 2-6 mm", pytest.approx(0.5)),
+    ]
+    assert names_here.find_mix("none such") is None
+
+
+def test_without_records_there_are_no_mixes_of_our_own(monkeypatch):
+    monkeypatch.setattr(names_here, "_records_exist", lambda: False)
+
+    assert names_here.find_mix("house mix") is None
 
 
 def test_what_nobody_has_is_unknown(records):
