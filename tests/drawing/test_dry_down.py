@@ -10,6 +10,7 @@ from friable.drawing.dry_down import (
     air_spec,
     dry_down_table,
     hour_of_falling_to,
+    kilograms,
     mass_spec,
     water_and_air_spec,
 )
@@ -81,6 +82,13 @@ def test_a_pot_that_was_dry_when_watered_wants_water_when_it_is_dry_again():
     assert hour_of_falling_to(curve, 0.85) == pytest.approx(16)
     assert hour_of_falling_to(curve, 0.7995) == 21  # as good as reached
     assert hour_of_falling_to(curve, 0.75) is None
+
+
+@pytest.mark.parametrize(
+    ("mass", "said"), [(0.7349, "0.735"), (0.9996, "1.00"), (1.304, "1.30"), (9.996, "10.0"), (23.04, "23.0")]
+)
+def test_masses_have_three_figures(mass, said):
+    assert kilograms(mass) == said
 
 
 def test_short_spells_are_told_in_hours():

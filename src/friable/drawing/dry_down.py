@@ -202,8 +202,8 @@ def hour_of_falling_to(curve: Sequence[tuple[float, float]], target: float) -> f
 
 
 def kilograms(mass_kg: float) -> str:
-    """Return a mass for a chart or table: to 10 g below 10 kg, to 0.1 kg above."""
-    return f"{mass_kg:.2f}" if mass_kg < 10 else f"{mass_kg:.1f}"
+    """Return a mass for a chart or table: to 1 g below 1 kg, to 10 g below 10 kg, to 0.1 kg above."""
+    return f"{mass_kg:.{3 if mass_kg < 0.9995 else 2 if mass_kg < 9.995 else 1}f}"
 
 
 def _ranged(value: str, low: str, high: str) -> str:
