@@ -199,6 +199,22 @@ def set_uptake(w, lane, cells, wanted, shape):
 
 
 @compiled
+def back_on_curve(w, bits, shift, offset, table, nodes, medium, cells, lane, limit):
+    """Put the cells of a lane that have parted from their curve back on it, unless they are full."""
+    real = w.dtype.type
+    for i in range(ZERO, cells):
+        place = i * ROW + lane
+        water = w[place + WATER_2]
+        parted = water - (w[place + CURVE] + w[place + CURVE_SLOPE] * w[place + TRIAL])
+        first = medium[i * L + lane]
+        if abs(parted) > limit and water < table[np.uint64(first) * FIELDS]:
+            head = real(head_at(water, table, nodes, first))
+            w[place + TRIAL] = head
+            w[place + FORWARD] = real(1.0) - head
+            read_line(w, bits, shift, offset, table, nodes, first, place)
+
+
+@compiled
 def run_lanes(
     w,
     bits,
@@ -324,18 +340,14 @@ def run_lanes(
                     book[_SUM_TAKEN] * step,
                     float(w[last_row + u + IN_ZONE]),
                 )
+                if parted > BACK_ON_CURVE:
+                    back_on_curve(
+                        w, bits, shift, offset, table, nodes, medium, cells, u, BACK_ON_CURVE * tolerance
+                    )
                 for i in range(ZERO, cells):
                     place = i * ROW + u
-                    water, head = w[place + WATER_2], w[place + TRIAL]
-                    parted_here = water - (w[place + CURVE] + w[place + CURVE_SLOPE] * head)
-                    full = table[np.uint64(medium[i * L + u]) * FIELDS]
-                    if abs(parted_here) > BACK_ON_CURVE * tolerance and water < full:
-                        head = real(head_at(water, table, nodes, medium[i * L + u]))
-                        w[place + TRIAL] = head
-                        w[place + FORWARD] = real(1.0) - head
-                        read_line(w, bits, shift, offset, table, nodes, medium[i * L + u], place)
-                    w[place + HEAD] = head
-                    w[place + WATER] = water
+                    w[place + HEAD] = w[place + TRIAL]
+                    w[place + WATER] = w[place + WATER_2]
                 done = st[at.STEPS_TAKEN] + st[at.STEPS_REFUSED] > step_budget
                 if st[at.TIME] >= st[at.STOP]:
                     st[at.STORED] = stored_in(w, u, cells)
