@@ -18,7 +18,7 @@ NOT_READ = {"script", "style"}
 # Symbols of units, the same in every language (SI, and the inch-pound units that people type).
 UNITS = {
     "L", "mL", "cm", "mm", "m", "g", "kg", "t", "h", "min", "s", "dS", "mS", "EC", "pH", "cu", "ft",
-    "in", "lb", "x", "e", "d",
+    "in", "lb", "x", "e", "d", "C", "MJ", "m²",
 }  # fmt: skip
 FEW = 8
 TABLES = Path(friable.__file__).parent / "reference" / "tables"

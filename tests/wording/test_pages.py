@@ -6,7 +6,18 @@ from tests.web.conftest import browser, on_shift, text_of
 from tests.wording.marked import Data, texts_of_records, texts_of_tables, words_outside
 
 from friable.demo.quillmoor import load
-from friable.records.models import Batch, Container, Material, Measurement, Mix, MixVersion, PottingJob
+from friable.records.models import (
+    Batch,
+    ClimateFile,
+    Container,
+    Material,
+    Measurement,
+    Mix,
+    MixVersion,
+    PottingJob,
+    Season,
+)
+from friable.reference.seasons import all_seasons, houses
 from friable.web.materials.known import all_known
 
 
@@ -19,6 +30,7 @@ def addresses():
         (
             "bench", "initials", "job-new", "mix-list", "mix-write", "mix-compare", "pot-test",
             "material-list", "source-list", "material-add", "container-list", "container-add", "batch-list",
+            "watering", "watering-compare", "climate-list", "climate-add", "season-list", "season-new",
         ),
     )  # fmt: skip
     jobs = {job.state: job for job in PottingJob.objects.all()}
@@ -51,11 +63,22 @@ def addresses():
             yield reverse(page, args=[batch.code])
     yield f"{reverse('batch-list')}?state=undone"
     yield f"{reverse('batch-list')}?code=none such"
+    yield f"{reverse('watering')}?{POT}&layer=3 cm&layer_material=gravel&base=saucer&base_amount=0.2 L"
+    yield f"{reverse('watering-compare')}?a-{POT}&b-container=9 cm pot&d-mix=none such"
+    yield f"{reverse('watering-weigh')}?{POT}"
+    for page in ("detail", "change"):
+        yield reverse(f"climate-{page}", args=[ClimateFile.objects.get().pk])
+    for page in ("detail", "progress"):
+        yield reverse(f"season-{page}", args=[Season.objects.get().pk])
     yield "/nowhere"
 
 
+POT = "mix=seed mix&container=seed tray&plant=seedlings"
+
 # The program's own name, initials, what is asked for, the shapes as they are typed, “no date” in a citation.
 NAMES = {"friable", "JO", "none such", "round", "square", "tray", "cell", "basket", "n.d."}
+# Built-in seasons are called by their names, as materials are.
+NAMES |= {*houses(), *(season.name for season in all_seasons())}
 
 SENT = [
     ("initials", {"initials": "?"}),
@@ -66,6 +89,8 @@ SENT = [
     ("pot-test", {"container": "", "water_in": "many", "drained": "-1 L", "keep": "1"}),
     ("material-add", {}),
     ("container-add", {"measures": "round"}),
+    ("climate-add", {"text": "a,b\n1,2\n", "latitude": "x"}),
+    ("season-new", {"collection": "mix,container,count\nnone such,round,x\n", "weathers": "0", "draws": "x"}),
 ]
 
 

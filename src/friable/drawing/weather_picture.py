@@ -155,7 +155,8 @@ def _names(
         if not begins or x - room < LEAST_BETWEEN_NAMES:
             continue
         room = x
-        words = one.begins.strftime("%b") if by_month else f"{one.begins.day} {one.begins:%b}"
+        name = short_months()[one.begins.month - 1]
+        words = name if by_month else _("{day} {month}").format(day=one.begins.day, month=name)
         add(
             root,
             "text",
@@ -165,3 +166,11 @@ def _names(
             font_size=SMALL_TYPE_SIZE,
             fill=COLOURED.line,
         )
+
+
+def short_months() -> tuple[str, ...]:
+    """Return the months by their short names, January first."""
+    return (
+        _("Jan"), _("Feb"), _("Mar"), _("Apr"), _("May"), _("Jun"),
+        _("Jul"), _("Aug"), _("Sep"), _("Oct"), _("Nov"), _("Dec"),
+    )  # fmt: skip

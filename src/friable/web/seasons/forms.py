@@ -13,7 +13,6 @@ from friable.web.forms import DayField, LineField, NoteField, NumberField, PickF
 from friable.web.seasons.collections import collection_of
 
 MOST_DOOR_DAYS = 14
-SUCH_AS = "group,mix,container,count,plant,place,watering"
 
 
 class SeasonForm(SignedForm):
@@ -34,7 +33,7 @@ class SeasonForm(SignedForm):
         strip=False,
         max_length=LONGEST_COLLECTION,
         widget=forms.Textarea(attrs={"rows": 8, "spellcheck": "false", "autocomplete": "off"}),
-        help_text=_("The first line names the columns: %(such_as)s") % {"such_as": SUCH_AS},
+        help_text=_("The first line names the columns, such as group,mix,container,count,plant,watering."),
         error_messages={
             "max_length": _("This has %(show_value)s characters; it may have %(limit_value)s. Shorten it."),
             "null_characters_not_allowed": _("This is not text; save the table as CSV."),

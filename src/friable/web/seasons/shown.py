@@ -4,6 +4,7 @@ from dataclasses import dataclass
 from datetime import date
 from typing import TYPE_CHECKING
 
+from django.utils.formats import date_format
 from django.utils.translation import gettext as _
 from django.utils.translation import ngettext
 
@@ -91,7 +92,7 @@ def _reading(answer: "SeasonAnswer", hours: Estimate, busiest: Week) -> str:
             answer.pots,
         ).format(pots=f"{answer.pots:,}", hours=about(hours.value), days=len(answer.days)),
         _("The busiest week, from {day}, takes {hours} and {litres} L.").format(
-            day=f"{busiest.begins.day} {busiest.begins:%B}",
+            day=date_format(busiest.begins, "j F"),
             hours=_hours(busiest.hours),
             litres=about(busiest.litres.value),
         ),

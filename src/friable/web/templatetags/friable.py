@@ -161,8 +161,9 @@ def about(value, digits=2):
     if not math.isfinite(value) or value == 0:
         return "0" if value == 0 else "?"
     places = int(digits) - 1 - math.floor(math.log10(abs(value)))
-    if places > 0:
+    if places > 0 and not value.is_integer():
         return number_format(round(value, places), decimal_pos=places)
+    places = min(places, 0)
     return number_format(round(value, places), decimal_pos=0, force_grouping=True)
 
 

@@ -20,6 +20,7 @@ if TYPE_CHECKING:
     from friable.planning.watering import WateringAnswer
 
 KEPT = 64
+LONG_H = 96  # from here on time is told in days
 ALL_FOUR, ONE = 700.0, 560.0  # widths of the drawings, px
 
 
@@ -39,6 +40,15 @@ class PotAnswer:
     answer: "WateringAnswer"
     reading: str
     weighing: PotWeighing | None = None
+
+    @property
+    def too_wet_for(self) -> tuple[Estimate, str]:
+        """How long it is too wet after a watering, and the unit: hours, or days where they are many."""
+        hours = self.answer.hours_wet
+        if hours.value < LONG_H:
+            return hours, _("hours")
+        days = Estimate(hours.value / 24, hours.low / 24, hours.high / 24, hours.how_known, hours.source)
+        return days, _("days")
 
 
 def pot_answer(choice: ChoiceForm, case: CaseForm) -> PotAnswer:
