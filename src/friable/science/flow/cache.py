@@ -43,6 +43,28 @@ def load_compiler() -> None:
         import numba.np.arraymath  # noqa: F401 - asks when it is loaded
     finally:
         linalg.ensure_blas = asked
+    _register_once()
+
+
+def _register_once() -> None:
+    """Let Numba enter what it can compile in one go.
+
+    Left to itself it begins anew with each of some 250 entries while it is still at the first.
+    """
+    from numba.core.registry import cpu_target
+
+    context = cpu_target.target_context
+    again = context.refresh
+    context.refresh = _not_again
+    try:
+        type(context).refresh(context)
+    finally:
+        del context.refresh
+    again()
+
+
+def _not_again() -> None:
+    """Stand for a second beginning."""
 
 
 def _no_linear_algebra() -> None:
