@@ -175,3 +175,23 @@ def test_nobody_may_what_the_guard_does_not_let_them(helper, monkeypatch):
 
 def test_a_form_from_elsewhere_is_not_taken(strict):
     assert strict.post("/climates/add", SAID).status_code == 403
+
+
+def test_a_weather_file_is_carried_into_a_heated_house(helper):
+    from tests.planning.epw_made import epw
+
+    given = BytesIO(epw().encode())
+    given.name = "year.epw"
+    answer = helper.post(
+        "/climates/add", {"name": "house in that weather", "place": "glass", "heated": "12 °C", "file": given}
+    )
+
+    row = ClimateFile.objects.get()
+    assert answer["Location"] == f"/climates/{row.pk}/"
+    assert (row.kind, row.days, row.heated_to_c) == ("EPW", 365, 12.0)
+    kept = climate(row)
+    assert kept.under_glass
+    assert kept.temperature_c.min() >= 12
+    assert helper.get(f"/climates/{row.pk}/").status_code == 200
+    again = helper.get("/watering/", {"climate": f"stored-{row.pk}"})
+    assert "house in that weather" in text_of(again)

@@ -50,6 +50,20 @@ class Whole:
     groups: list[GroupShown]
     reading: str
 
+    @property
+    def by_week(self) -> list[tuple[date, list[tuple[float, float]]]]:
+        """Litres and hours of each group in each week."""
+        return [
+            (
+                week.begins,
+                [
+                    (one.group.litres_by_week[place].value, one.group.hours_by_week[place].value)
+                    for one in self.groups
+                ],
+            )
+            for place, week in enumerate(self.weeks)
+        ]
+
 
 def whole(answer: "SeasonAnswer") -> Whole:
     """Return the season as a page shows it."""
