@@ -204,3 +204,78 @@ def test_a_comparison_takes_over_the_pot_one_comes_from(helper):
     assert 'name="a-mix" value="5 moon dust"' in page
     assert "No material is called “moon dust”" in page
     assert "Choice D" in page
+
+
+def test_whoever_asks_first_is_told_that_it_takes_longer_once(helper, monkeypatch, tmp_path):
+    monkeypatch.setenv("NUMBA_CACHE_DIR", str(tmp_path))
+    assert "The first answer after installing takes about" in text_of(helper.get("/watering/"))
+
+    (tmp_path / "ready-pot").touch()
+
+    assert "The first answer" not in text_of(helper.get("/watering/"))
+
+
+def test_a_pot_is_answered_first_in_a_sentence_with_its_range(helper):
+    answer = helper.get("/watering/", ASKED)
+
+    page = html.unescape(text_of(answer))
+    assert answer.status_code == 200
+    answered = page[page.index('class="reading"') :]
+    assert "Water it about every" in answered
+    for words in (
+        "Water it again after", "Too wet after watering", "Runs through", "Four moments",
+        "of the full weight of mix and water", "of the water between full and dry", "unglazed clay",
+        "An old root ball",
+    ):  # fmt: skip
+        assert words in answered, words
+    assert answered.index("Water it about every") < answered.index('name="mix"')
+    assert " style=" not in page
+
+
+def test_what_the_page_says_is_what_planning_says(helper):
+    from friable.planning.container_text import parse_container
+    from friable.planning.plain_season import plain_season
+    from friable.planning.watering import WateringCase, watering, watering_reading
+    from friable.reference.materials import find_material
+    from friable.reference.plant_water import find_plant
+
+    names = ("pine bark nursery", "sphagnum peat medium", "perlite coarse")
+    parts = tuple((find_material(name), volume) for name, volume in zip(names, (5.0, 1.0, 1.0), strict=True))
+    case = WateringCase(
+        parts=parts,
+        container=parse_container("round 17/12/13 cm").with_headspace(1.5),
+        climate=plain_season("temperate glasshouse summer", 60),
+        plant=find_plant("shrubs"),
+    )
+
+    said = watering_reading(watering(case))
+
+    assert said in html.unescape(text_of(helper.get("/watering/", ASKED)))
+
+
+def test_a_weighed_pot_is_followed_by_its_own_use(helper):
+    helper.post(weigh_address(), weighed())
+
+    page = text_of(helper.get("/watering/", ASKED))
+
+    assert "This pot's own use is taken" in html.unescape(page)
+    other = text_of(helper.get("/watering/", {**ASKED, "plant": "ferns"}))
+    assert "own use is taken" not in other
+
+
+def test_both_sides_of_a_drainage_layer_are_told(helper):
+    page = text_of(helper.get("/watering/", {**ASKED, "layer": "3 cm", "layer_material": "gravel"}))
+
+    assert "The drainage layer, both sides" in page
+    assert "broken films" in page
+    assert "continuous films" in page
+
+
+def test_choices_stand_side_by_side(helper):
+    asked = {"a-mix": MIX, "a-container": "round 17/12/13 cm", "b-container": "tray 50x30x4 cm"}
+    page = html.unescape(text_of(helper.get("/watering/compare/", asked)))
+
+    assert page.index("Choices side by side") < page.index("Choice A")  # the answer comes first
+    assert f"A: {MIX[:59]}" in page
+    assert page.count("Water it about every") == 2
+    assert 'data-chart="spec-mass"' in page

@@ -20,6 +20,7 @@ if TYPE_CHECKING:
     from friable.planning.watering import WateringAnswer
 
 KEPT = 64
+SOLVER = "pot"  # by which the commands call it too
 LONG_H = 96  # from here on time is told in days
 ALL_FOUR, ONE = 700.0, 560.0  # widths of the drawings, px
 
@@ -108,25 +109,35 @@ def _factor(weighing: PotWeighing) -> Estimate:
 def _answer(
     parts, losses, pot, layer, base, climate, _version, first_day, plant, use, dose_l, rate, used, _language
 ) -> "tuple[WateringAnswer, str]":
-    from friable.planning.watering import WateringCase, watering, watering_reading
+    from friable.planning.watering_values import WateringCase
     from friable.reference.plant_water import find_plant
+    from friable.science.flow.cache import first_use
 
-    answer = watering(
-        WateringCase(
-            parts=parts,
-            container=pot,
-            climate=pot_climate(climate, first_day),
-            plant=find_plant(plant) if plant else None,
-            use=use,
-            base=base,
-            dose_l=dose_l,
-            rate_l_h=rate,
-            used_share=used,
-            layer_material=layer,
-            pair_overlap_loss=dict(losses) or None,
-        )
+    case = WateringCase(
+        parts=parts,
+        container=pot,
+        climate=pot_climate(climate, first_day),
+        plant=find_plant(plant) if plant else None,
+        use=use,
+        base=base,
+        dose_l=dose_l,
+        rate_l_h=rate,
+        used_share=used,
+        layer_material=layer,
+        pair_overlap_loss=dict(losses) or None,
     )
+    with first_use(SOLVER, lambda _seconds: None):
+        from friable.planning.watering import watering, watering_reading
+
+        answer = watering(case)
     return answer, watering_reading(answer)
+
+
+def first_answer_takes_s() -> int:
+    """Return how much longer the first answer after installing takes; 0 once it was given. [s]"""
+    from friable.science.flow.cache import EXPECTED_SECONDS, choose_folder
+
+    return 0 if (choose_folder() / f"ready-{SOLVER}").exists() else EXPECTED_SECONDS
 
 
 def moments(found: PotAnswer, layer_name: str = "") -> Moments:

@@ -16,7 +16,7 @@ from friable.web.guard import may
 from friable.web.mixes.as_typed import pot_as_asked
 from friable.web.mixes.compare_forms import known_versions
 from friable.web.mixes.known import known_names
-from friable.web.watering.answers import moments, pot_answer
+from friable.web.watering.answers import first_answer_takes_s, moments, pot_answer
 from friable.web.watering.charts import dry_down_charts, table_of
 from friable.web.watering.compare import choice_forms, side_by_side
 from friable.web.watering.forms import CaseForm, ChoiceForm
@@ -44,6 +44,7 @@ def watering(request: HttpRequest) -> HttpResponse:
         "refusal": refusal,
         "charts": dry_down_charts([found]) if found else [],
         "table": table_of(found) if found else None,
+        "first_answer_takes_s": 0 if found else first_answer_takes_s(),
         "query": request.GET.urlencode(),
         "weighings": weighings_standing()[:SHOWN_WEIGHINGS],
         **_names(),
