@@ -19,114 +19,119 @@ compiled = njit(cache=True, error_model="numpy", nogil=True, fastmath={"contract
 
 
 @compiled
-def used_share(spec, state):
+def used_share(spec, state, p):
     """Return the share of the available water that is gone."""
-    return (spec[at.FULL] - state[at.STORED]) / (spec[at.FULL] - spec[at.DRY])
+    return (spec[p, at.FULL] - state[p, at.STORED]) / (spec[p, at.FULL] - spec[p, at.DRY])
 
 
 @compiled
-def is_due(spec, state, day, weekday):
+def is_due(spec, state, p, day, weekday):
     """Say whether the rule waters today."""
-    if spec[at.AT_MOST] > 0 and state[at.WATERINGS] >= spec[at.AT_MOST]:
+    if spec[p, at.AT_MOST] > 0 and state[p, at.WATERINGS] >= spec[p, at.AT_MOST]:
         return False
-    if not (int(spec[at.WEEKDAYS]) >> ((weekday + day) % 7)) & 1:
+    if not (int(spec[p, at.WEEKDAYS]) >> ((weekday + day) % 7)) & 1:
         return False
-    if spec[at.RULE] == at.BY_CALENDAR or spec[at.RULE] == at.FLOOD_BY_CALENDAR:
-        return day - state[at.LAST_WATERED] >= spec[at.DAYS] - 0.5
-    return used_share(spec, state) >= spec[at.SHARE]
+    if spec[p, at.RULE] == at.BY_CALENDAR or spec[p, at.RULE] == at.FLOOD_BY_CALENDAR:
+        return day - state[p, at.LAST_WATERED] >= spec[p, at.DAYS] - 0.5
+    return used_share(spec, state, p) >= spec[p, at.SHARE]
 
 
 @compiled
-def water(spec, state, day):
+def water(spec, state, p, day):
     """Begin to pour, or to flood the bench."""
-    if spec[at.RULE] == at.BY_CALENDAR or spec[at.RULE] == at.BY_NEED:
-        dose = spec[at.DOSE]
+    if spec[p, at.RULE] == at.BY_CALENDAR or spec[p, at.RULE] == at.BY_NEED:
+        dose = spec[p, at.DOSE]
         if dose == 0.0:
-            dose = (spec[at.FULL] - state[at.STORED]) * (1 + spec[at.SURPLUS])
-        state[at.LAST_WATERED] = day
+            dose = (spec[p, at.FULL] - state[p, at.STORED]) * (1 + spec[p, at.SURPLUS])
+        state[p, at.LAST_WATERED] = day
         if dose <= 0.0:
             return
-        past = dose * spec[at.RUN_PAST] * state[at.REPELS]
-        hours = max(dose / spec[at.RATE], LEAST_POUR_HOURS)
-        state[at.POURED] += dose
-        state[at.PAST] += past
-        state[at.POURING] = (dose - past) / hours
-        state[at.POUR_UNTIL] = state[at.TIME] + hours
+        past = dose * spec[p, at.RUN_PAST] * state[p, at.REPELS]
+        hours = max(dose / spec[p, at.RATE], LEAST_POUR_HOURS)
+        state[p, at.POURED] += dose
+        state[p, at.PAST] += past
+        state[p, at.POURING] = (dose - past) / hours
+        state[p, at.POUR_UNTIL] = state[p, at.TIME] + hours
     else:
-        state[at.LAST_WATERED] = day
-        state[at.BASE_NOW], state[at.HEAD_NOW], state[at.K_NOW] = (
+        state[p, at.LAST_WATERED] = day
+        state[p, at.BASE_NOW], state[p, at.HEAD_NOW], state[p, at.K_NOW] = (
             at.HELD_HEAD,
-            spec[at.FLOOD_CM],
-            spec[at.BASE_K],
+            spec[p, at.FLOOD_CM],
+            spec[p, at.BASE_K],
         )
-        state[at.FLOOD_UNTIL] = state[at.TIME] + spec[at.FLOOD_HOURS]
-    state[at.WATERINGS] += 1
-    state[at.STEP] = min(state[at.STEP], FIRST_STEP_HOURS)
+        state[p, at.FLOOD_UNTIL] = state[p, at.TIME] + spec[p, at.FLOOD_HOURS]
+    state[p, at.WATERINGS] += 1
+    state[p, at.STEP] = min(state[p, at.STEP], FIRST_STEP_HOURS)
 
 
 @compiled
-def settle_saucer(spec, state):
+def settle_saucer(spec, state, p):
     """Spill what the saucer cannot hold, and let the base stand in the rest."""
-    if state[at.IN_SAUCER] > spec[at.SAUCER_CM3]:
-        state[at.SPILT] += state[at.IN_SAUCER] - spec[at.SAUCER_CM3]
-        state[at.IN_SAUCER] = spec[at.SAUCER_CM3]
-    if state[at.IN_SAUCER] > EMPTY_CM3:
-        state[at.BASE_NOW], state[at.K_NOW] = at.HELD_HEAD, spec[at.BASE_K]
-        state[at.HEAD_NOW] = state[at.IN_SAUCER] / spec[at.SAUCER_CM2]
+    if state[p, at.IN_SAUCER] > spec[p, at.SAUCER_CM3]:
+        state[p, at.SPILT] += state[p, at.IN_SAUCER] - spec[p, at.SAUCER_CM3]
+        state[p, at.IN_SAUCER] = spec[p, at.SAUCER_CM3]
+    if state[p, at.IN_SAUCER] > EMPTY_CM3:
+        state[p, at.BASE_NOW], state[p, at.K_NOW] = at.HELD_HEAD, spec[p, at.BASE_K]
+        state[p, at.HEAD_NOW] = state[p, at.IN_SAUCER] / spec[p, at.SAUCER_CM2]
     else:
-        state[at.BASE_NOW] = at.OPEN_HOLES
+        state[p, at.BASE_NOW] = at.OPEN_HOLES
 
 
 @compiled
-def begin_interval(spec, state, reference_cm, rain_cm, until, weekday):
+def begin_interval(spec, state, p, reference_cm, rain_cm, until, weekdays):
     """Set the rates that hold from now to the next thing that happens, and when that is."""
-    now = state[at.TIME]
+    which = int(spec[p, at.WEATHER])
+    now = state[p, at.TIME]
     hour = int(np.floor(now + SLIVER_HOURS))
     day = hour // 24
-    if state[at.POURING] > 0 and now >= state[at.POUR_UNTIL] - SLIVER_HOURS:
-        state[at.POURING] = 0.0
-    if state[at.FLOOD_UNTIL] > 0 and now >= state[at.FLOOD_UNTIL] - SLIVER_HOURS:
-        state[at.FLOOD_UNTIL] = 0.0
-        state[at.BASE_NOW], state[at.HEAD_NOW], state[at.K_NOW] = (
-            spec[at.BASE],
-            spec[at.BASE_CM],
-            spec[at.BASE_K],
+    if state[p, at.POURING] > 0 and now >= state[p, at.POUR_UNTIL] - SLIVER_HOURS:
+        state[p, at.POURING] = 0.0
+    if state[p, at.FLOOD_UNTIL] > 0 and now >= state[p, at.FLOOD_UNTIL] - SLIVER_HOURS:
+        state[p, at.FLOOD_UNTIL] = 0.0
+        state[p, at.BASE_NOW], state[p, at.HEAD_NOW], state[p, at.K_NOW] = (
+            spec[p, at.BASE],
+            spec[p, at.BASE_CM],
+            spec[p, at.BASE_K],
         )
-        state[at.STEP] = min(state[at.STEP], FIRST_STEP_HOURS)
-    if spec[at.RULE] != at.BY_NOBODY and state[at.LAST_DAY] < day and hour - day * 24 >= spec[at.HOUR]:
-        state[at.LAST_DAY] = day
-        if is_due(spec, state, day, weekday):
-            water(spec, state, day)
-    if spec[at.BASE] == at.SAUCER and state[at.FLOOD_UNTIL] == 0.0:
-        settle_saucer(spec, state)
+        state[p, at.STEP] = min(state[p, at.STEP], FIRST_STEP_HOURS)
+    if (
+        spec[p, at.RULE] != at.BY_NOBODY
+        and state[p, at.LAST_DAY] < day
+        and hour - day * 24 >= spec[p, at.HOUR]
+    ):
+        state[p, at.LAST_DAY] = day
+        if is_due(spec, state, p, day, weekdays[which]):
+            water(spec, state, p, day)
+    if spec[p, at.BASE] == at.SAUCER and state[p, at.FLOOD_UNTIL] == 0.0:
+        settle_saucer(spec, state, p)
 
-    rain = rain_cm[hour] * spec[at.RAIN_CM2]
-    if rain > 0.0 and state[at.RAINING] == 0.0:
-        state[at.STEP] = min(state[at.STEP], FIRST_STEP_HOURS)
-    state[at.RAINING] = rain
-    state[at.EVAPORATING] = reference_cm[hour] * spec[at.EVAPORATION]
-    state[at.TAKING] = reference_cm[hour] * spec[at.UPTAKE]
+    rain = rain_cm[which, hour] * spec[p, at.RAIN_CM2]
+    if rain > 0.0 and state[p, at.RAINING] == 0.0:
+        state[p, at.STEP] = min(state[p, at.STEP], FIRST_STEP_HOURS)
+    state[p, at.RAINING] = rain
+    state[p, at.EVAPORATING] = reference_cm[which, hour] * spec[p, at.EVAPORATION]
+    state[p, at.TAKING] = reference_cm[which, hour] * spec[p, at.UPTAKE]
 
-    stop = min(spec[at.END], float(until[hour]), (day + 1) * 24.0)
-    if spec[at.RULE] != at.BY_NOBODY:
-        asked = day * 24 + spec[at.HOUR]
+    stop = min(spec[p, at.END], float(until[which, hour]), (day + 1) * 24.0)
+    if spec[p, at.RULE] != at.BY_NOBODY:
+        asked = day * 24 + spec[p, at.HOUR]
         if asked <= hour:
             asked += 24
         stop = min(stop, asked)
-    if spec[at.HOURLY] > 0:
+    if spec[p, at.HOURLY] > 0:
         stop = min(stop, hour + 1.0)
-    if state[at.POURING] > 0:
-        stop = min(stop, state[at.POUR_UNTIL])
-    if state[at.FLOOD_UNTIL] > 0:
-        stop = min(stop, state[at.FLOOD_UNTIL])
-    state[at.STOP] = stop
+    if state[p, at.POURING] > 0:
+        stop = min(stop, state[p, at.POUR_UNTIL])
+    if state[p, at.FLOOD_UNTIL] > 0:
+        stop = min(stop, state[p, at.FLOOD_UNTIL])
+    state[p, at.STOP] = stop
 
 
 @compiled
-def next_step(state):
+def next_step(state, p):
     """Return the step to take now: as wished, and never leaving a sliver before the next stop. [h]"""
-    left = state[at.STOP] - state[at.TIME]
-    step = state[at.STEP]
+    left = state[p, at.STOP] - state[p, at.TIME]
+    step = state[p, at.STEP]
     if step >= left:
         return left
     if 2 * step > left:
@@ -135,38 +140,40 @@ def next_step(state):
 
 
 @compiled
-def top_flux(spec, state, head, k, k_slope, full_k, hours):
+def top_flux(spec, state, p, head, k, k_slope, full_k, hours):
     """Return water entering the first cell and evaporation, each with its slope in the head there. [cm3/h]"""
-    standing_for = hours if state[at.POND] > 0.0 else max(hours, DEBT_HOURS)
-    available = state[at.POURING] + state[at.RAINING] + state[at.POND] * spec[at.TOP_CM2] / standing_for
-    half = spec[at.HALF_TOP_CM]
+    standing_for = hours if state[p, at.POND] > 0.0 else max(hours, DEBT_HOURS)
+    available = (
+        state[p, at.POURING] + state[p, at.RAINING] + state[p, at.POND] * spec[p, at.TOP_CM2] / standing_for
+    )
+    half = spec[p, at.HALF_TOP_CM]
     k_face = 0.5 * (k + full_k)
-    gradient = (state[at.POND] - head) / half + 1
-    enters = spec[at.TOP_CM2] * k_face * gradient
-    slope = spec[at.TOP_CM2] * (0.5 * k_slope * gradient - k_face / half)
+    gradient = (state[p, at.POND] - head) / half + 1
+    enters = spec[p, at.TOP_CM2] * k_face * gradient
+    slope = spec[p, at.TOP_CM2] * (0.5 * k_slope * gradient - k_face / half)
     if not enters < available:
         enters, slope = available, 0.0
-    over = spec[at.DRYING_TO_CM] - spec[at.DRYING_FROM_CM]
-    wet = (head + spec[at.DRYING_TO_CM]) / over
-    lost, lost_slope = state[at.EVAPORATING] * wet, state[at.EVAPORATING] / over
+    over = spec[p, at.DRYING_TO_CM] - spec[p, at.DRYING_FROM_CM]
+    wet = (head + spec[p, at.DRYING_TO_CM]) / over
+    lost, lost_slope = state[p, at.EVAPORATING] * wet, state[p, at.EVAPORATING] / over
     if wet >= 1.0:
-        lost, lost_slope = state[at.EVAPORATING], 0.0
+        lost, lost_slope = state[p, at.EVAPORATING], 0.0
     elif wet <= 0.0:
         lost, lost_slope = 0.0, 0.0
     return enters, slope, lost, lost_slope
 
 
 @compiled
-def base_flux(spec, state, head, k, k_slope):
+def base_flux(spec, state, p, head, k, k_slope):
     """Return water leaving through the base and its slope in the head of the last cell. [cm3/h]"""
-    area, half = spec[at.BASE_CM2], spec[at.HALF_BASE_CM]
-    if state[at.BASE_NOW] == at.OPEN_HOLES:
+    area, half = spec[p, at.BASE_CM2], spec[p, at.HALF_BASE_CM]
+    if state[p, at.BASE_NOW] == at.OPEN_HOLES:
         gradient = head / half + 1
         if gradient <= 0.0:
             return 0.0, 0.0
         return area * k * gradient, area * (k_slope * gradient + k / half)
-    k_face = 0.5 * (k + state[at.K_NOW])
-    gradient = (head - state[at.HEAD_NOW]) / half + 1
+    k_face = 0.5 * (k + state[p, at.K_NOW])
+    gradient = (head - state[p, at.HEAD_NOW]) / half + 1
     return area * k_face * gradient, area * (0.5 * k_slope * gradient + k_face / half)
 
 
@@ -197,57 +204,64 @@ def joint_flux(
 
 
 @compiled
-def close_step(spec, state, hours, entered, lost, below, taken, zone):
+def close_step(spec, state, p, hours, entered, lost, below, taken, zone):
     """Enter an accepted step into the books: volumes in cm3, and the water in the root zone at its end."""
-    stored = state[at.STORED] + entered - lost - below - taken
-    state[at.TIME] += hours
-    if abs(state[at.STOP] - state[at.TIME]) < SLIVER_HOURS:
-        state[at.TIME] = state[at.STOP]
-    state[at.RAINED] += state[at.RAINING] * hours
-    pond = state[at.POND] + ((state[at.POURING] + state[at.RAINING]) * hours - entered) / spec[at.TOP_CM2]
-    if pond > spec[at.RIM_CM]:
-        state[at.OVER] += (pond - spec[at.RIM_CM]) * spec[at.TOP_CM2]
-        pond = spec[at.RIM_CM]
-    state[at.POND] = pond
-    state[at.EVAPORATED] += lost
-    state[at.TAKEN] += taken
-    if spec[at.BASE] == at.SAUCER and state[at.FLOOD_UNTIL] == 0.0:
-        state[at.IN_SAUCER] += below
+    stored = state[p, at.STORED] + entered - lost - below - taken
+    state[p, at.TIME] += hours
+    if abs(state[p, at.STOP] - state[p, at.TIME]) < SLIVER_HOURS:
+        state[p, at.TIME] = state[p, at.STOP]
+    state[p, at.RAINED] += state[p, at.RAINING] * hours
+    pond = (
+        state[p, at.POND]
+        + ((state[p, at.POURING] + state[p, at.RAINING]) * hours - entered) / spec[p, at.TOP_CM2]
+    )
+    if pond > spec[p, at.RIM_CM]:
+        state[p, at.OVER] += (pond - spec[p, at.RIM_CM]) * spec[p, at.TOP_CM2]
+        pond = spec[p, at.RIM_CM]
+    state[p, at.POND] = pond
+    state[p, at.EVAPORATED] += lost
+    state[p, at.TAKEN] += taken
+    if spec[p, at.BASE] == at.SAUCER and state[p, at.FLOOD_UNTIL] == 0.0:
+        state[p, at.IN_SAUCER] += below
         if below < 0.0:
-            state[at.DRAWN_UP] -= below
+            state[p, at.DRAWN_UP] -= below
     elif below >= 0.0:
-        state[at.BELOW] += below
+        state[p, at.BELOW] += below
     else:
-        state[at.DRAWN_UP] -= below
+        state[p, at.DRAWN_UP] -= below
 
-    limit = spec[at.ZONE_WET]
-    state[at.WET_HOURS] += hours * share_above(state[at.ZONE], zone, limit)
-    range_ = spec[at.FULL] - spec[at.DRY]
-    before, after = (spec[at.FULL] - state[at.STORED]) / range_, (spec[at.FULL] - stored) / range_
-    state[at.DRY_HOURS] += hours * share_above(before, after, spec[at.TOO_DRY])
-    state[at.STORED], state[at.ZONE] = stored, zone
-    if zone < spec[at.REPEL_BELOW]:
-        state[at.REPELS] = 1.0
-    elif zone > spec[at.REPEL_UNTIL]:
-        state[at.REPELS] = 0.0
-    state[at.STEPS_TAKEN] += 1
-    if spec[at.BASE] == at.SAUCER and state[at.FLOOD_UNTIL] == 0.0:
-        settle_saucer(spec, state)
+    limit = spec[p, at.ZONE_WET]
+    state[p, at.WET_HOURS] += hours * share_above(state[p, at.ZONE], zone, limit)
+    range_ = spec[p, at.FULL] - spec[p, at.DRY]
+    before, after = (spec[p, at.FULL] - state[p, at.STORED]) / range_, (spec[p, at.FULL] - stored) / range_
+    state[p, at.DRY_HOURS] += hours * share_above(before, after, spec[p, at.TOO_DRY])
+    state[p, at.STORED], state[p, at.ZONE] = stored, zone
+    if zone < spec[p, at.REPEL_BELOW]:
+        state[p, at.REPELS] = 1.0
+    elif zone > spec[p, at.REPEL_UNTIL]:
+        state[p, at.REPELS] = 0.0
+    state[p, at.STEPS_TAKEN] += 1
+    if spec[p, at.BASE] == at.SAUCER and state[p, at.FLOOD_UNTIL] == 0.0:
+        settle_saucer(spec, state, p)
 
 
 @compiled
-def keep_hour(spec, state, rows):
+def keep_hour(spec, state, p, rows):
     """At a whole hour, write what `HOURLY_ROW` names; return the row's number, or -1 between hours."""
-    hour = int(np.round(state[at.TIME]))
-    if abs(state[at.TIME] - hour) > 1e-6:
+    hour = int(np.round(state[p, at.TIME]))
+    if abs(state[p, at.TIME] - hour) > 1e-6:
         return -1
-    row = rows[hour - int(spec[at.START])]
-    row[0], row[1], row[2] = state[at.STORED], state[at.ZONE], state[at.POND]
-    row[3] = state[at.BELOW] + state[at.PAST] + state[at.OVER] + state[at.SPILT]
-    row[4] = state[at.DRAWN_UP]
-    row[5] = state[at.EVAPORATED] + state[at.TAKEN]
-    row[6] = state[at.POURED]
-    return hour - int(spec[at.START])
+    kept = hour - int(spec[p, at.START])
+    rows[p, kept, 0], rows[p, kept, 1], rows[p, kept, 2] = (
+        state[p, at.STORED],
+        state[p, at.ZONE],
+        state[p, at.POND],
+    )
+    rows[p, kept, 3] = state[p, at.BELOW] + state[p, at.PAST] + state[p, at.OVER] + state[p, at.SPILT]
+    rows[p, kept, 4] = state[p, at.DRAWN_UP]
+    rows[p, kept, 5] = state[p, at.EVAPORATED] + state[p, at.TAKEN]
+    rows[p, kept, 6] = state[p, at.POURED]
+    return kept
 
 
 @compiled
@@ -262,28 +276,27 @@ def share_above(before, after, limit):
 
 
 @compiled
-def close_interval(spec, state, day_start, daily):
+def close_interval(spec, state, p, day_start, daily):
     """At midnight and at the end, write the row of the day that ends: differences of the sums.
 
     `day_start` keeps the sums as they stood at the last midnight.
     """
-    day = int(np.floor((state[at.TIME] - SLIVER_HOURS) / 24))
-    whole = abs(state[at.TIME] / 24 - np.round(state[at.TIME] / 24)) * 24 < SLIVER_HOURS
-    if not whole and state[at.TIME] < spec[at.END] - SLIVER_HOURS:
+    day = int(np.floor((state[p, at.TIME] - SLIVER_HOURS) / 24))
+    whole = abs(state[p, at.TIME] / 24 - np.round(state[p, at.TIME] / 24)) * 24 < SLIVER_HOURS
+    if not whole and state[p, at.TIME] < spec[p, at.END] - SLIVER_HOURS:
         return
-    row = daily[day]
     sums = (
-        state[at.POURED],
-        state[at.RAINED],
-        state[at.BELOW] + state[at.PAST] + state[at.OVER] + state[at.SPILT],
-        state[at.DRAWN_UP],
-        state[at.EVAPORATED],
-        state[at.TAKEN],
-        state[at.WET_HOURS],
-        state[at.DRY_HOURS],
-        state[at.WATERINGS],
+        state[p, at.POURED],
+        state[p, at.RAINED],
+        state[p, at.BELOW] + state[p, at.PAST] + state[p, at.OVER] + state[p, at.SPILT],
+        state[p, at.DRAWN_UP],
+        state[p, at.EVAPORATED],
+        state[p, at.TAKEN],
+        state[p, at.WET_HOURS],
+        state[p, at.DRY_HOURS],
+        state[p, at.WATERINGS],
     )
     for place in range(9):
-        row[place] = sums[place] - day_start[place]
-        day_start[place] = sums[place]
-    row[9] = state[at.STORED]
+        daily[p, day, place] = sums[place] - day_start[p, place]
+        day_start[p, place] = sums[place]
+    daily[p, day, 9] = state[p, at.STORED]

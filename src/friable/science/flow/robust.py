@@ -88,7 +88,8 @@ def lines_at(head, table, nodes, steps, first, scan, line):
 @compiled
 def stage(
     spec,
-    st,
+    state,
+    p,
     shape,
     cells,
     table,
@@ -115,14 +116,14 @@ def stage(
         for i in range(cells):
             lines_at(head[i], table, nodes, steps, layers[i], scans[i], lines[i])
         entered, entered_slope, lost, lost_slope = top_flux(
-            spec, st, head[0], lines[0, 2], lines[0, 3], first_full, hours
+            spec, state, p, head[0], lines[0, 2], lines[0, 3], first_full, hours
         )
         flux[0], by_upper[0], by_lower[0] = entered - lost, 0.0, lost_slope - entered_slope
         for i in range(1, cells):
-            if i == int(spec[at.JOINT]) or i == int(spec[at.JOINT_2]):
+            if i == int(spec[p, at.JOINT]) or i == int(spec[p, at.JOINT_2]):
                 flux[i], by_upper[i], by_lower[i] = joint_flux(
                     shape[i, 2],
-                    spec[at.ENTRY_CM],
+                    spec[p, at.ENTRY_CM],
                     GATE_CM,
                     shape[i - 1, 5],
                     head[i - 1],
@@ -139,12 +140,14 @@ def stage(
             flux[i] = k * drive
             by_upper[i] = 0.5 * lines[i - 1, 3] * drive + k * shape[i, 1]
             by_lower[i] = k * shape[i, 1] - 0.5 * lines[i, 3] * drive
-        below, below_slope = base_flux(spec, st, head[cells - 1], lines[cells - 1, 2], lines[cells - 1, 3])
+        below, below_slope = base_flux(
+            spec, state, p, head[cells - 1], lines[cells - 1, 2], lines[cells - 1, 3]
+        )
         flux[cells], by_upper[cells], by_lower[cells] = below, below_slope, 0.0
 
         for i in range(cells):
             vq = shape[i, 0] * per_step
-            wanted = st[at.TAKING] * shape[i, 3]
+            wanted = state[p, at.TAKING] * shape[i, 3]
             right = vq * (start[i] - lines[i, 0]) + flux[i] - flux[i + 1] - wanted * lines[i, 4]
             middle = vq * lines[i, 1] + by_upper[i + 1] + by_lower[i] + wanted * lines[i, 5]
             if i > 0:
@@ -163,7 +166,7 @@ def stage(
         taken = 0.0
         apart = 0.0
         for i in range(cells):
-            wanted = st[at.TAKING] * shape[i, 3]
+            wanted = state[p, at.TAKING] * shape[i, 3]
             taken += wanted * (lines[i, 4] + lines[i, 5] * delta[i])
             water[i] = lines[i, 0] + lines[i, 1] * delta[i]
         sums[0] = entered + entered_slope * delta[0]
@@ -241,14 +244,13 @@ def run_robust(
     Shapes as in `lanes.run_lanes`, for the pot p; `table` (entries, fields); `scans` (cells, 3);
     `wetting_ratio` 0: no hysteresis. `most_hours` bounds a step.
     """
-    s, st = spec[p], state[p]
-    shape = shapes[int(s[at.SHAPE])]
+    shape = shapes[int(spec[p, at.SHAPE])]
     layers = np.empty(cells, dtype=np.int64)
     layer = 0
     for i in range(cells):
-        if i > 0 and (i == int(s[at.JOINT]) or i == int(s[at.JOINT_2])):
+        if i > 0 and (i == int(spec[p, at.JOINT]) or i == int(spec[p, at.JOINT_2])):
             layer += 1
-        layers[i] = int(s[at.MEDIUM + layer])
+        layers[i] = int(spec[p, at.MEDIUM + layer])
     head, water = heads[p], waters[p]
     head_1, water_1, head_2, water_2, start = (
         np.empty(cells),
@@ -268,18 +270,18 @@ def run_robust(
     first, second = np.empty(4), np.empty(4)
     fresh = True
     spent = 0
-    which = int(s[at.WEATHER])
-    while st[at.TIME] < s[at.END] - 1e-9:
-        if fresh or st[at.TIME] >= st[at.STOP]:
-            begin_interval(s, st, reference_cm[which], rain_cm[which], until[which], weekday[which])
+    while state[p, at.TIME] < spec[p, at.END] - 1e-9:
+        if fresh or state[p, at.TIME] >= state[p, at.STOP]:
+            begin_interval(spec, state, p, reference_cm, rain_cm, until, weekday)
             fresh = False
-        hours = min(next_step(st), most_hours)
+        hours = min(next_step(state, p), most_hours)
         per_step = 1.0 / (GAMMA * hours)
         for i in range(cells):
             head_1[i], start[i] = head[i], water[i]
         rounds = stage(
-            s,
-            st,
+            spec,
+            state,
+            p,
             shape,
             cells,
             table,
@@ -301,8 +303,9 @@ def run_robust(
             for i in range(cells):
                 head_2[i], start[i] = head_1[i], water[i] + BASE_WEIGHT * (water_1[i] - water[i])
             rounds = stage(
-                s,
-                st,
+                spec,
+                state,
+                p,
                 shape,
                 cells,
                 table,
@@ -327,33 +330,39 @@ def run_robust(
         spent += 1
         entered = hours * ((1 - GAMMA) * first[0] + GAMMA * second[0])
         below = hours * ((1 - GAMMA) * first[2] + GAMMA * second[2])
-        pond = st[at.POND] + ((st[at.POURING] + st[at.RAINING]) * hours - entered) / s[at.TOP_CM2]
+        pond = (
+            state[p, at.POND]
+            + ((state[p, at.POURING] + state[p, at.RAINING]) * hours - entered) / spec[p, at.TOP_CM2]
+        )
         good = error <= ACCEPT and pond > -DEBT_CM
         if (
-            s[at.BASE] == at.SAUCER
-            and st[at.FLOOD_UNTIL] == 0.0
-            and st[at.IN_SAUCER] + below < -DEBT_CM * s[at.SAUCER_CM2]
+            spec[p, at.BASE] == at.SAUCER
+            and state[p, at.FLOOD_UNTIL] == 0.0
+            and state[p, at.IN_SAUCER] + below < -DEBT_CM * spec[p, at.SAUCER_CM2]
         ):
             good = False
         if not good:
-            st[at.STEPS_REFUSED] += 1
+            state[p, at.STEPS_REFUSED] += 1
             shrink = 0.25
             if error > 0.0 and error < 1e12:
                 shrink = min(0.5, max(SHRINK, SAFETY / np.sqrt(error)))
-            st[at.STEP] = hours * shrink
-            if st[at.STEP] < LEAST_STEP_HOURS or spent > step_budget:
-                st[at.FAILED] = 2
+            state[p, at.STEP] = hours * shrink
+            if state[p, at.STEP] < LEAST_STEP_HOURS or spent > step_budget:
+                state[p, at.FAILED] = 2
                 return
             continue
         factor = SAFETY / np.sqrt(max(error, 1e-8))
         wish = hours * min(GROW, max(SHRINK, factor))
-        st[at.STEP] = max(wish, st[at.STEP]) if hours < st[at.STEP] and factor > 1.0 else wish
+        state[p, at.STEP] = (
+            max(wish, state[p, at.STEP]) if hours < state[p, at.STEP] and factor > 1.0 else wish
+        )
         zone = 0.0
         for i in range(cells):
             zone += shape[i, 4] * water_2[i]
         close_step(
-            s,
-            st,
+            spec,
+            state,
+            p,
             hours,
             entered,
             hours * ((1 - GAMMA) * first[1] + GAMMA * second[1]),
@@ -375,17 +384,17 @@ def run_robust(
                     layers[i],
                 )
             head[i], water[i] = head_2[i], water_2[i]
-        if st[at.TIME] >= st[at.STOP]:
+        if state[p, at.TIME] >= state[p, at.STOP]:
             stored = 0.0
             for i in range(cells):
                 stored += shape[i, 0] * water[i]
-            st[at.STORED] = stored
-            close_interval(s, st, day_start[p], daily[p])
-            if s[at.HOURLY] > 0:
-                hour = keep_hour(s, st, hourly[p])
+            state[p, at.STORED] = stored
+            close_interval(spec, state, p, day_start, daily)
+            if spec[p, at.HOURLY] > 0:
+                hour = keep_hour(spec, state, p, hourly)
                 if hour >= 0:
                     for i in range(cells):
                         profiles[p, hour, i] = water[i]
         if spent > step_budget:
-            st[at.FAILED] = 2
+            state[p, at.FAILED] = 2
             return
