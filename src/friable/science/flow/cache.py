@@ -22,7 +22,7 @@ from pathlib import Path
 VARIABLE = "NUMBA_CACHE_DIR"
 COMPILED_BY = ("numba", "llvmlite", "numpy")
 OLD_DAYS = 30
-EXPECTED_SECONDS = 15
+EXPECTED_SECONDS = 20
 _SOURCE = Path(__file__).parent
 
 
