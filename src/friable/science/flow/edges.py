@@ -108,7 +108,8 @@ def enter_stage(w, cells, pots, books, part, first):
         u = np.uint64(lane)
         top, low = w[u + DELTA], w[(cells - ONE) * ROW + u + DELTA]
         if first:
-            books[lane, SUM_ENTERED_BOOK : SUM_TAKEN_BOOK + 1] = 0.0
+            for place in range(SUM_ENTERED_BOOK, SUM_TAKEN_BOOK + 1):
+                books[lane, place] = 0.0
         entered = books[lane, ENTERED_BOOK] + books[lane, ENTERED_SLOPE_BOOK] * top
         books[lane, SUM_ENTERED_BOOK] += part * entered
         books[lane, SUM_LOST_BOOK] += part * (books[lane, LOST_BOOK] + books[lane, LOST_SLOPE_BOOK] * top)
