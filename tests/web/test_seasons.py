@@ -162,6 +162,34 @@ def test_a_season_is_stopped_and_what_is_done_stays(helper, climate, begun):
     assert (work.folder_of(season) / "stop").exists()
 
 
+def test_a_wish_to_stop_that_was_not_heard_is_not_told_as_stopped(helper, climate, begun, monkeypatch):
+    helper.post("/seasons/new", asked(climate))
+    season = Season.objects.get()
+    helper.post(f"/seasons/{season.pk}/stop")
+    (work.folder_of(season) / "stop").unlink()  # as a process does that begins
+    monkeypatch.setattr("friable.runs.progress.is_held", lambda _folder: True)
+    tell(season, done=1)
+
+    helper.get(f"/seasons/{season.pk}/")
+
+    season.refresh_from_db()
+    assert season.state == "running"
+
+
+def test_a_season_that_still_ends_its_blocks_is_not_begun_twice(helper, climate, begun):
+    from friable.runs.lock import held
+
+    helper.post("/seasons/new", asked(climate))
+    season = Season.objects.get()
+    helper.post(f"/seasons/{season.pk}/stop")
+    with held(work.folder_of(season)):
+        answer = helper.post(f"/seasons/{season.pk}/begin")
+
+    assert answer.status_code == 422
+    assert "It is still ending the blocks it was at" in text_of(answer)
+    assert len(begun) == 1
+
+
 def test_what_went_wrong_is_said_in_its_sentence(helper, climate, begun):
     helper.post("/seasons/new", asked(climate))
     season = Season.objects.get()

@@ -5,6 +5,7 @@ from functools import lru_cache
 
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
+from django.template.loader import render_to_string
 from django.utils import timezone
 from django.utils.translation import get_language
 from django.utils.translation import gettext as _
@@ -57,7 +58,7 @@ def detail(request: HttpRequest, pk: int) -> HttpResponse:
     context |= {
         "answer": answer,
         "whole": _whole(answer, get_language()),
-        "calendar": _calendar(answer, timezone.localdate(), get_language()),
+        "numbers": _numbers(answer, timezone.localdate(), get_language()),
         "other": other if others else None,
         "compared": None,
         "door": door,
@@ -168,10 +169,15 @@ def _whole(answer, _language):
 
 
 @lru_cache(maxsize=work.KEPT)
-def _calendar(answer, today, _language):
+def _numbers(answer, today, language):
     from friable.drawing.season_calendar import season_calendar
 
-    return season_calendar(answer.days, today=today)
+    shown = {
+        "answer": answer,
+        "whole": _whole(answer, language),
+        "calendar": season_calendar(answer.days, today=today),
+    }
+    return render_to_string("seasons/numbers.html", shown)
 
 
 def _season(pk: int) -> Season:

@@ -63,7 +63,10 @@ def begin(season: Season, *, by: str, plan: "SeasonPlan | None" = None) -> Seaso
         If another season is being worked out, or the folder cannot be used.
     """
     from friable.runs import season_run
+    from friable.runs.lock import is_held
 
+    if is_held(folder_of(season)):
+        raise Refused(_("It is still ending the blocks it was at; wait a little, then go on."))
     other = Season.objects.filter(state="running").exclude(pk=season.pk).first()
     if other is not None and looked_at(other).state == "running":
         raise Refused(
@@ -113,6 +116,8 @@ def progress_of(season: Season) -> "Progress | None":
 
 def looked_at(season: Season) -> Season:
     """Return a season whose state is what its folder tells; a change is written down."""
+    if season.state == "stopped" and _runs_all_the_same(season):
+        return actions.begin_season(season, by=season.asked_by)
     if season.state != "running":
         return season
     told = progress_of(season)
@@ -130,6 +135,14 @@ def looked_at(season: Season) -> Season:
     except FriableError:
         season.refresh_from_db()  # somebody else wrote it down at the same time
     return season
+
+
+def _runs_all_the_same(season: Season) -> bool:
+    """True if a wish to stop came before the process had begun, which then did not hear it."""
+    from friable.runs.progress import asked_to_stop
+
+    told = progress_of(season)
+    return told is not None and told.state == "running" and not asked_to_stop(folder_of(season))
 
 
 def answer_of(season: Season) -> "SeasonAnswer | None":

@@ -33,14 +33,13 @@ class Moments:
     single: Sequence[tuple[str, SafeString]]
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False)
 class PotAnswer:
-    """What is shown of a pot that is watered."""
+    """What is shown of a pot that is watered; drawings are kept by its identity."""
 
     name: str
     answer: "WateringAnswer"
     reading: str
-    weighing: PotWeighing | None = None
 
     @property
     def too_wet_for(self) -> tuple[Estimate, str]:
@@ -62,9 +61,10 @@ def pot_answer(choice: ChoiceForm, case: CaseForm) -> PotAnswer:
     """
     said, asked = choice.cleaned_data, case.cleaned_data
     mix = said["mix"]
-    weighing = None if asked["factor"] else weighing_of(choice, asked["plant"])
+    weighing = taken_weighing(choice, case)
     climate = asked["climate"]
-    answer, reading = _answer(
+    return _answer(
+        mix.name,
         tuple(mix.poured.parts),
         frozenset(mix.poured.losses.items()),
         choice.pot,
@@ -80,17 +80,18 @@ def pot_answer(choice: ChoiceForm, case: CaseForm) -> PotAnswer:
         case.used_share,
         get_language(),
     )
-    return PotAnswer(mix.name, answer, reading, weighing)
 
 
-def weighing_of(choice: ChoiceForm, plant: str) -> PotWeighing | None:
-    """Return the newest weighing of this mix in this container with this plant."""
+def taken_weighing(choice: ChoiceForm, case: CaseForm) -> PotWeighing | None:
+    """Return the newest weighing of this mix in this container with this plant, unless a use is typed."""
     said = choice.cleaned_data
-    container = stores.container_named(choice["container"].value() or "") or stores.container_like(
-        said["container"]
-    )
+    if case.cleaned_data["factor"]:
+        return None
+    typed = choice["container"].value() or ""
+    container = stores.container_named(typed) or stores.container_like(said["container"])
     if container is None:
         return None
+    plant = case.cleaned_data["plant"]
     return newest_weighing(container=container, plant=plant, **what_is_in(said["mix"]))
 
 
@@ -107,8 +108,9 @@ def _factor(weighing: PotWeighing) -> Estimate:
 
 @lru_cache(maxsize=KEPT)
 def _answer(
-    parts, losses, pot, layer, base, climate, _version, first_day, plant, use, dose_l, rate, used, _language
-) -> "tuple[WateringAnswer, str]":
+    name, parts, losses, pot, layer, base, climate, _version, first_day, plant, use, dose_l, rate, used,
+    _language,
+) -> PotAnswer:  # fmt: skip
     from friable.planning.watering_values import WateringCase
     from friable.reference.plant_water import find_plant
     from friable.science.flow.cache import first_use
@@ -130,7 +132,7 @@ def _answer(
         from friable.planning.watering import watering, watering_reading
 
         answer = watering(case)
-    return answer, watering_reading(answer)
+    return PotAnswer(name, answer, watering_reading(answer))
 
 
 def first_answer_takes_s() -> int:
@@ -142,6 +144,11 @@ def first_answer_takes_s() -> int:
 
 def moments(found: PotAnswer, layer_name: str = "") -> Moments:
     """Return the drawings of the four moments, ready to stand in a page."""
+    return _moments(found, layer_name, get_language())
+
+
+@lru_cache(maxsize=KEPT)
+def _moments(found: PotAnswer, layer_name: str, _language: str) -> Moments:
     from friable.drawing.four_moments import four_moments_svg, moment_pictures
 
     answer = found.answer

@@ -2,11 +2,13 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import TYPE_CHECKING, Any
 
+from django.utils.translation import get_language
 from django.utils.translation import gettext as _
 
-from friable.web.watering.answers import PotAnswer
+from friable.web.watering.answers import KEPT, PotAnswer
 
 if TYPE_CHECKING:
     from friable.drawing.dry_down import DryDown, DryDownTable
@@ -23,6 +25,11 @@ class Chart:
 
 def dry_down_charts(answers: Sequence[PotAnswer]) -> list[Chart]:
     """Return the charts of one pot, or of several that are compared."""
+    return _charts(tuple(answers), get_language())
+
+
+@lru_cache(maxsize=KEPT)
+def _charts(answers: tuple[PotAnswer, ...], _language: str) -> list[Chart]:
     from friable.drawing.dry_down import air_spec, mass_spec, water_and_air_spec
 
     several = len(answers) > 1

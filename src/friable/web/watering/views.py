@@ -16,7 +16,7 @@ from friable.web.guard import may
 from friable.web.mixes.as_typed import pot_as_asked
 from friable.web.mixes.compare_forms import known_versions
 from friable.web.mixes.known import known_names
-from friable.web.watering.answers import first_answer_takes_s, moments, pot_answer
+from friable.web.watering.answers import first_answer_takes_s, moments, pot_answer, taken_weighing
 from friable.web.watering.charts import dry_down_charts, table_of
 from friable.web.watering.compare import choice_forms, side_by_side
 from friable.web.watering.forms import CaseForm, ChoiceForm
@@ -41,6 +41,7 @@ def watering(request: HttpRequest) -> HttpResponse:
         "case": case,
         "found": found,
         "moments": drawn,
+        "weighing": taken_weighing(choice, case) if found else None,
         "refusal": refusal,
         "charts": dry_down_charts([found]) if found else [],
         "table": table_of(found) if found else None,
