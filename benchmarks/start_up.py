@@ -49,7 +49,7 @@ def seconds(code: str, *arguments: str, **environment: str) -> tuple[float, floa
 
 
 def measured(code: str, *arguments: str, **environment: str) -> str:
-    """Return fastest, median and least processor time of several runs, after one that fills the disk cache."""
+    """Return fastest, median and least processor time of several runs, after one to warm up."""
     seconds(code, *arguments, **environment)
     runs = [seconds(code, *arguments, **environment) for _run in range(RUNS)]
     clock = sorted(one for one, _processor in runs)
