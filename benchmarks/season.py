@@ -60,12 +60,14 @@ class Memory(threading.Thread):
     def __init__(self) -> None:
         super().__init__(daemon=True)
         self.most_mb, self.most_processes, self.over = 0.0, 0, threading.Event()
+        self.processor_s: dict[int, float] = {}
 
     def run(self) -> None:
         """Look until it is over."""
         while not self.over.wait(SEEN_EVERY_S):
             pids = [os.getpid(), *below(os.getpid())]
             total = sum(resident_mb(pid) for pid in pids)
+            self.processor_s.update({pid: processor_s(pid) for pid in pids})
             if total > self.most_mb:
                 self.most_mb, self.most_processes = total, len(pids)
 
@@ -91,6 +93,15 @@ def resident_mb(pid: int) -> float:
     except OSError:
         pass
     return 0.0
+
+
+def processor_s(pid: int) -> float:
+    """Return the processor time that a process has used."""
+    try:
+        said = Path(f"/proc/{pid}/stat").read_text().rsplit(")", 1)[1].split()
+    except OSError:
+        return 0.0
+    return (int(said[11]) + int(said[12])) / os.sysconf("SC_CLK_TCK")
 
 
 def main() -> None:
@@ -134,6 +145,8 @@ def main() -> None:
     print(f"planning {planned - began:.1f} s, running {ended - planned:.1f} s, in all {ended - began:.1f} s")
     print(f"{said.pot_days / (ended - planned):,.0f} pot-days/s; memory {memory.most_mb:.0f} MB in "
           f"{memory.most_processes} processes")  # fmt: skip
+    used = sum(memory.processor_s.values())
+    print(f"processor time {used:.0f} s: {said.pot_days / used:,.0f} pot-days for each second of it")
     kept = sum(file.stat().st_size for file in folder.rglob("*") if file.is_file())
     print(f"kept on disk {kept / 1e6:.0f} MB; warnings: {', '.join(answer.warnings) or 'none'}")
     litres = sum(day.litres.value for day in answer.days)

@@ -123,11 +123,15 @@ def run_block(work: BlockWork, solve: Solve | None = None) -> BlockResult:
 
 
 def solve_flow(pots: Sequence[Pot], weathers: Sequence[Weather], hours: int) -> Daily:
-    """Run the pots by the flow of water through them."""
-    from friable.science.flow.layout import DAILY
-    from friable.science.flow.pots import run_pots
+    """Run the pots by the flow of water through them.
 
-    runs = run_pots(pots, weathers, hours)
+    In single precision: figures of a season are as near to those of a ten times smaller tolerance as in
+    double precision, docs/science/season.md. Balances are kept in double either way.
+    """
+    from friable.science.flow.layout import DAILY
+    from friable.science.flow.pots import SINGLE, run_pots
+
+    runs = run_pots(pots, weathers, hours, precision=SINGLE)
     day = {name: runs.daily[:, :, place] for place, name in enumerate(DAILY)}
     return Daily(
         watered=day["watered"] + day["drawn_up"],
