@@ -33,10 +33,13 @@ docs: environment
 
 bench: environment
 	@$(BIN)/python benchmarks/science.py
+	@$(BIN)/python benchmarks/start_up.py
+	@$(BIN)/python benchmarks/flow.py
 	@$(BIN)/python benchmarks/page_latency.py
 
 soak: environment
 	@$(BIN)/python benchmarks/soak.py
+	@$(BIN)/python benchmarks/season.py
 
 environment: .venv/.ready-to-test
 
