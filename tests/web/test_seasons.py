@@ -183,10 +183,13 @@ def test_a_season_that_still_ends_its_blocks_is_not_begun_twice(helper, climate,
     season = Season.objects.get()
     helper.post(f"/seasons/{season.pk}/stop")
     with held(work.folder_of(season)):
+        assert "still ends the blocks it was at" in text_of(helper.get(f"/seasons/{season.pk}/"))
+        assert "HX-Refresh" not in helper.get(f"/seasons/{season.pk}/progress").headers
         answer = helper.post(f"/seasons/{season.pk}/begin")
 
     assert answer.status_code == 422
     assert "It is still ending the blocks it was at" in text_of(answer)
+    assert "HX-Refresh" in helper.get(f"/seasons/{season.pk}/progress").headers
     assert len(begun) == 1
 
 

@@ -48,7 +48,7 @@ def new(request: HttpRequest) -> HttpResponse:
 def detail(request: HttpRequest, pk: int) -> HttpResponse:
     """Show how far a season is; once it is done, what it says."""
     season = work.looked_at(_season(pk))
-    context = {"season": season, "progress": work.progress_of(season), "hand": HandForm(request)}
+    context = {**_how_far(season), "hand": HandForm(request)}
     answer = work.answer_of(season) if season.state == "done" else None
     if answer is None:
         return render(request, "seasons/detail.html", context)
@@ -80,10 +80,9 @@ def detail(request: HttpRequest, pk: int) -> HttpResponse:
 def progress(request: HttpRequest, pk: int) -> HttpResponse:
     """How far a season is, asked for again and again while it is worked out."""
     season = work.looked_at(_season(pk))
-    answer = render(
-        request, "seasons/progress.html", {"season": season, "progress": work.progress_of(season)}
-    )
-    if season.state != "running":
+    told = _how_far(season)
+    answer = render(request, "seasons/progress.html", told)
+    if season.state != "running" and not told["ending"]:
         answer["HX-Refresh"] = "true"
     return answer
 
@@ -107,8 +106,16 @@ def _by_hand(request: HttpRequest, pk: int, verb) -> HttpResponse:
     form = HandForm(request, request.POST)
     if form.is_valid() and form.act(verb, season, by=form.by) is not None:
         return redirect("season-detail", season.pk)
-    context = {"season": season, "progress": work.progress_of(season), "hand": form}
+    context = {**_how_far(season), "hand": form}
     return form_page(request, "seasons/detail.html", context, form)
+
+
+def _how_far(season: Season) -> dict[str, object]:
+    return {
+        "season": season,
+        "progress": work.progress_of(season),
+        "ending": work.is_ending(season),
+    }
 
 
 def _ask_and_begin(form: SeasonForm) -> Season:

@@ -63,9 +63,8 @@ def begin(season: Season, *, by: str, plan: "SeasonPlan | None" = None) -> Seaso
         If another season is being worked out, or the folder cannot be used.
     """
     from friable.runs import season_run
-    from friable.runs.lock import is_held
 
-    if is_held(folder_of(season)):
+    if is_ending(season):
         raise Refused(_("It is still ending the blocks it was at; wait a little, then go on."))
     other = Season.objects.filter(state="running").exclude(pk=season.pk).first()
     if other is not None and looked_at(other).state == "running":
@@ -100,6 +99,13 @@ def stop(season: Season, *, by: str) -> Season:
     if folder.exists():
         ask_to_stop(folder)
     return actions.stop_season(season, by=by)
+
+
+def is_ending(season: Season) -> bool:
+    """True while a season that was stopped still ends the blocks it was at."""
+    from friable.runs.lock import is_held
+
+    return season.state != "running" and is_held(folder_of(season))
 
 
 def progress_of(season: Season) -> "Progress | None":
