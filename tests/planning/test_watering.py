@@ -96,6 +96,15 @@ def test_a_bigger_dose_runs_through_more_and_lasts_no_shorter():
     assert days[3] == pytest.approx(days[2], rel=0.02)  # once full, more does not stay
 
 
+def test_mist_of_hours_runs_through_less_than_a_can(answer):
+    # What comes slowly has time to be used and to spread; the same amount is poured.
+    mist = ask(rate_l_h=0.05)
+
+    assert mist.litres_per_watering.value == pytest.approx(answer.litres_per_watering.value, rel=0.01)
+    assert mist.runs_through.value < answer.runs_through.value - 0.02
+    assert mist.days_to_water.value >= answer.days_to_water.value
+
+
 def test_what_a_dose_leaves_behind_is_its_water():
     # By hand: half the available water is missing; of 0.5 L the rest runs through.
     asked = ask(dose_l=0.5)
