@@ -15,7 +15,7 @@ from friable.cli.ask import AsJson, refusing
 from friable.cli.season_progress import Told
 from friable.cli.typed_files import read_bytes
 from friable.cli.water import say_preparing
-from friable.errors import BadFile, BadText
+from friable.errors import BadFile, BadText, FriableError
 from friable.wording import gettext as _
 
 if TYPE_CHECKING:
@@ -106,6 +106,10 @@ def season(
         answer = _run(place, opened, Told(plain_progress))
     except KeyboardInterrupt:
         answer = None
+    except FriableError:
+        if ours and not any(place.glob("blocks/*.npz")):
+            _take_away(place)
+        raise
     if answer is None:
         sys.stderr.write(
             _("Stopped; what is done is kept. Go on with: friable season --resume {folder}").format(
@@ -115,10 +119,15 @@ def season(
         )
         raise typer.Exit(STOPPED)
     if ours:
-        from shutil import rmtree
-
-        rmtree(place, ignore_errors=True)
+        _take_away(place)
     _tell(answer, first, watered, door_sheet, as_json)
+
+
+def _take_away(folder: Path) -> None:
+    """Remove a folder that was only for this run."""
+    from shutil import rmtree
+
+    rmtree(folder, ignore_errors=True)
 
 
 def _tell(

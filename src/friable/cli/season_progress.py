@@ -66,7 +66,7 @@ def _so_far(progress: "Progress") -> str:
     )
     if progress.redone:
         said += _(", {count} begun again").format(count=progress.redone)
-    if progress.seconds_left is not None:
+    if progress.seconds_left is not None and progress.done < progress.blocks:
         said += _(", about {time} left").format(time=in_words(progress.seconds_left))
     return said
 
