@@ -195,3 +195,20 @@ def test_a_weather_file_is_carried_into_a_heated_house(helper):
     assert helper.get(f"/climates/{row.pk}/").status_code == 200
     again = helper.get("/watering/", {"climate": f"stored-{row.pk}"})
     assert "house in that weather" in text_of(again)
+
+
+def test_a_climate_that_a_restored_backup_put_in_its_place_is_read_afresh(helper):
+    from friable.web.climates.known import climate_of
+
+    add(helper, logger())
+    first = ClimateFile.objects.get()
+    assert climate_of(first).days == 3
+    number, change = first.pk, first.history.get()
+    first.history.all().delete()
+    first.delete()
+    other = ClimateFile(pk=number, name="other", kind="logger", text=logger(days=2), starts_on="2026-03-01")
+    other.hours, other.added_by, other.under_glass = 48, "MK", True
+    other.save()
+    other.history.update(history_id=change.history_id)
+
+    assert climate_of(other).days == 2

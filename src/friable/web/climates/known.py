@@ -12,7 +12,7 @@ from friable.records.models import ClimateFile
 from friable.records.queries.water import climates_in_use
 
 if TYPE_CHECKING:
-    from datetime import date
+    from datetime import date, datetime
 
     from friable.planning.climate import Climate
 
@@ -93,7 +93,7 @@ def _day_number(climate: "Climate", wanted: "date") -> int:
     )
 
 
-def version_of(choice: str) -> int | None:
+def version_of(choice: str) -> "tuple[int, datetime] | None":
     """Return what changes when a stored climate does; None for a built-in one."""
     row = stored_row(choice)
     return (
@@ -113,9 +113,11 @@ def climate_of(row: ClimateFile) -> "Climate":
 
 
 @lru_cache(maxsize=KEPT)
-def _read(pk: int, _version: int | None, _language: str) -> "Climate":
+def _read(pk: int, _version: "tuple[int, datetime] | None", _language: str) -> "Climate":
     return weather.climate(ClimateFile.objects.get(pk=pk))
 
 
-def _newest_change(row: ClimateFile) -> int | None:
-    return row.history.order_by("-history_id").values_list("history_id", flat=True).first()
+def _newest_change(row: ClimateFile) -> "tuple[int, datetime] | None":
+    """Return what no other state of a climate has, in this database or in one that was restored over it."""
+    newest = row.history.order_by("-history_id").values_list("history_id", "history_date").first()
+    return tuple(newest) if newest else None
