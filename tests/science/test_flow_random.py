@@ -40,11 +40,12 @@ def test_ten_thousand_pots_come_to_their_end(capsys):
         found = run_pots(pots, weathers, 24 * DAYS, threads=2)
 
         full = np.stack([pot.water_at(np.zeros(CELLS)) for pot in pots])
+        dry = np.stack([pot.water_at(np.full(CELLS, 131_071.0)) for pot in pots])
         assert np.isfinite(found.waters).all()
         assert np.isfinite(found.state).all()
         assert found.lost == 0
         assert (found.state[:, at.TIME] == 24 * DAYS).all()
-        assert (found.waters > -1e-3).all()
+        assert (found.waters > -4e-3).all()  # a step is accepted up to four tolerances
         assert (found.waters < full + 0.02).all()
         worst = max(worst, apart(pots, found).max())
         handed_over += found.handed_over

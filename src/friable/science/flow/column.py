@@ -15,7 +15,7 @@ if TYPE_CHECKING:
     Array = NDArray[np.float64]
 
 CELLS = 40
-TOP_CELL_CM = 0.1
+TOP_CELL_CM = 0.4
 FEWEST_CELLS, MOST_CELLS = 4, 2000
 
 

@@ -3,7 +3,7 @@
 import numpy as np
 
 import friable.science.flow.layout as at
-from friable.science.flow.events import base_flux, joint_flux, top_flux
+from friable.science.flow.events import base_flux, entry_at, joint_flux, top_flux
 from friable.science.flow.kernels import (
     BY_LOWER,
     BY_UPPER,
@@ -23,6 +23,8 @@ from friable.science.flow.kernels import (
 )
 
 GATE_CM = 0.02
+DOUBLINGS = 17  # of the suction, in a table
+INTEGRAL = np.uint64(6)  # place of the integral of the conductivity in an entry
 # Where the volumes of a step are kept for a lane between its stages and its acceptance.
 (
     ENTERED_BOOK,
@@ -39,9 +41,11 @@ GATE_CM = 0.02
 
 
 @inlined
-def edges(w, cells, pots, spec, state, hours, books, table, medium, thickness):
+def edges(w, cells, pots, spec, state, hours, books, table, nodes, medium, thickness):
     """Fluxes at the surface, at the base and where materials meet, lane by lane."""
     real = w.dtype.type
+    last = len(nodes) - 1
+    steps = last // DOUBLINGS
     for lane in range(LANES):
         p = pots[lane]
         if p < 0:
@@ -49,8 +53,11 @@ def edges(w, cells, pots, spec, state, hours, books, table, medium, thickness):
         u = np.uint64(lane)
         full_k = table[np.uint64(medium[u]) * FIELDS + TWO]
         h, slope = w[u + TRIAL], w[u + K_SLOPE]
+        entry = entry_at(float(h), last, steps)
+        lifts = table[np.uint64(int(medium[u]) + entry) * FIELDS + INTEGRAL]
+        lifts += (w[u + K_LINE] + 0.5 * slope * h) * h
         entered, entered_slope, lost, lost_slope = top_flux(
-            spec, state, p, h, w[u + K_LINE] + slope * h, slope, full_k, hours[lane]
+            spec, state, p, h, w[u + K_LINE] + slope * h, slope, full_k, lifts, hours[lane]
         )
         w[u + FLUX] = real(entered - lost)
         w[u + BY_LOWER] = real(lost_slope - entered_slope)

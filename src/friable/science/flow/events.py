@@ -4,6 +4,8 @@ Compiled scalar functions on one row of `spec` and `state`, called by both solve
 one to the other goes on as if nothing had happened.
 """
 
+import math
+
 import numpy as np
 from numba import njit
 
@@ -47,10 +49,13 @@ def water(spec, state, p, day):
         if dose <= 0.0:
             return
         past = dose * spec[p, at.RUN_PAST] * state[p, at.REPELS]
-        hours = max(dose / spec[p, at.RATE], LEAST_POUR_HOURS)
+        to_come = 0.0  # of a pour that still goes on
+        if state[p, at.POURING] > 0:
+            to_come = max(0.0, state[p, at.POURING] * (state[p, at.POUR_UNTIL] - state[p, at.TIME]))
+        hours = max((dose - past + to_come) / spec[p, at.RATE], LEAST_POUR_HOURS)
         state[p, at.POURED] += dose
         state[p, at.PAST] += past
-        state[p, at.POURING] = (dose - past) / hours
+        state[p, at.POURING] = (dose - past + to_come) / hours
         state[p, at.POUR_UNTIL] = state[p, at.TIME] + hours
     else:
         state[p, at.LAST_WATERED] = day
@@ -140,8 +145,22 @@ def next_step(state, p):
 
 
 @compiled
-def top_flux(spec, state, p, head, k, k_slope, full_k, hours):
-    """Return water entering the first cell and evaporation, each with its slope in the head there. [cm3/h]"""
+def entry_at(head, last, steps):
+    """Return the entry of a table for a pressure head: 0 for the full medium, then the intervals."""
+    w = 1.0 - head
+    if w < 1.0:
+        return 0
+    mantissa, exponent = math.frexp(w)
+    return min((exponent - 1) * steps + int((2.0 * mantissa - 1.0) * steps) + 1, last)
+
+
+@compiled
+def top_flux(spec, state, p, head, k, k_slope, full_k, lifts, hours):
+    """Return water entering the first cell and evaporation, each with its slope in the head there. [cm3/h]
+
+    `lifts` is the integral of the conductivity from a dry surface to the head of the first cell: no more
+    evaporates than the half cell under the surface passes with it.
+    """
     standing_for = hours if state[p, at.POND] > 0.0 else max(hours, DEBT_HOURS)
     available = (
         state[p, at.POURING] + state[p, at.RAINING] + state[p, at.POND] * spec[p, at.TOP_CM2] / standing_for
@@ -160,6 +179,9 @@ def top_flux(spec, state, p, head, k, k_slope, full_k, hours):
         lost, lost_slope = state[p, at.EVAPORATING], 0.0
     elif wet <= 0.0:
         lost, lost_slope = 0.0, 0.0
+    most = spec[p, at.TOP_CM2] * max(lifts, 0.0) / half
+    if most < lost:
+        lost, lost_slope = most, spec[p, at.TOP_CM2] * k / half
     return enters, slope, lost, lost_slope
 
 

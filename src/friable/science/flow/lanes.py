@@ -199,7 +199,7 @@ def run_lanes(
         for stage in range(2):
             second = real(stage)
             inner_faces(w, cells)
-            edges(w, cells, pots, spec, state, hours, books, table, medium, thickness)
+            edges(w, cells, pots, spec, state, hours, books, table, nodes, medium, thickness)
             solve(w, cells, second * extra, repay, second)
             enter_stage(w, cells, pots, books, GAMMA if stage else 1 - GAMMA, stage == 0)
             fetch(w, bits, shift, offset, table, nodes, medium, cells)

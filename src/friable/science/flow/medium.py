@@ -23,7 +23,8 @@ DOUBLINGS, STEPS = 17, 16
 COMPRESSIBILITY_PER_CM = 1e-5  # specific storage of a full cell: keeps it solvable
 LEAST_SLOPE_PER_CM = 1e-9  # of the water held: keeps a flat stretch of a curve solvable
 LEAST_CONDUCTIVITY_CM_H = 1e-12
-FIELDS = 8  # of an entry: intercept and slope in pressure head of water, conductivity and uptake
+FIELDS = 8  # of an entry: intercept and slope in pressure head of water, conductivity and uptake; integral
+DRY_SURFACE_CM = 3000.0  # suction of a surface that hardly evaporates: from it the integral counts
 
 
 def table_suctions_cm(steps: int = STEPS) -> "Array":
@@ -134,7 +135,8 @@ def solver_table(medium: Medium, uptake: Uptake = NO_ROOTS) -> "Array":
     -------
     ndarray, shape (intervals + 1, 6)
         Entry 0 stands for the full medium under pressure, entry k for the k-th interval: water = a + C h,
-        conductivity = c + D h, share of uptake = e + G h, with h the pressure head (minus the suction). [cm]
+        conductivity = c + D h, share of uptake = e + G h, integral of the conductivity from a dry surface
+        up to here = p + c h + D h²/2 [cm²/h], with h the pressure head (minus the suction). [cm]
     """
     s, h = medium.suction_cm, -medium.suction_cm
     steps = np.diff(s)
@@ -158,6 +160,16 @@ def solver_table(medium: Medium, uptake: Uptake = NO_ROOTS) -> "Array":
             slope = np.maximum(slope, LEAST_SLOPE_PER_CM)
         entries[1:, 2 * field] = values[:-1] - slope * h[:-1]
         entries[1:, 2 * field + 1] = slope
+    k = curves[1]
+    from_dry = np.zeros(len(s))
+    from_dry[:-1] = np.cumsum(((k[:-1] + k[1:]) / 2 * steps)[::-1])[::-1]
+    line, slope = entries[1:, 2], entries[1:, 3]
+    entries[0, 6] = from_dry[0]
+    entries[1:, 6] = from_dry[:-1] - (line + slope * h[:-1] / 2) * h[:-1]
+    dry = int(np.searchsorted(s, DRY_SURFACE_CM, side="right"))
+    entries[:, 6] -= (
+        entries[dry, 6] - (entries[dry, 2] - entries[dry, 3] * DRY_SURFACE_CM / 2) * DRY_SURFACE_CM
+    )
     return entries
 
 

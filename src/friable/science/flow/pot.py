@@ -177,6 +177,7 @@ class Pot:
             (_("area that catches rain"), self.rain_cm2, "cm2", 0, 1e7),
             (_("height of the rim"), self.rim_cm, "cm", 0, 1000),
             (_("air limit"), self.air_limit, "", 0, 1),
+            (_("total porosity"), self.total_porosity, "", 0, 1),
             (_("share used that counts as too dry"), self.too_dry_share, "", 0.01, 10),
         ):
             if not low <= value <= high:

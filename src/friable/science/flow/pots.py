@@ -45,14 +45,19 @@ class PotRuns:
     waters: "Array"
     state: "Array"
     stored_at_start_cm3: "Array"
+    in_saucer: "NDArray[np.bool_]"
     handed_over: int  # pots that the fast solver gave to the careful one
     lost: int  # pots that neither could bring to the end
 
     def balance_cm3(self, top_area_cm2: "Array") -> "Array":
         """Return what came in less what went out less what is stored more than before, for each pot. [cm3]"""
         s = self.state
-        came = s[:, at.POURED] + s[:, at.RAINED] + s[:, at.DRAWN_UP]
-        went = s[:, [at.BELOW, at.OVER, at.PAST, at.EVAPORATED, at.TAKEN]].sum(axis=1)
+        to_come = np.where(
+            s[:, at.POURING] > 0, s[:, at.POURING] * (s[:, at.POUR_UNTIL] - s[:, at.TIME]), 0.0
+        )
+        from_outside = np.where(self.in_saucer, 0.0, s[:, at.DRAWN_UP])
+        came = s[:, at.POURED] - to_come + s[:, at.RAINED] + from_outside
+        went = s[:, [at.BELOW, at.OVER, at.PAST, at.SPILT, at.EVAPORATED, at.TAKEN, at.IN_SAUCER]].sum(axis=1)
         return np.asarray(
             came - went - (s[:, at.STORED] - self.stored_at_start_cm3) - s[:, at.POND] * top_area_cm2
         )
@@ -180,6 +185,10 @@ def run_pots(
     [celia1990]_ (mixed form). Checks: docs/science/flow.md.
     """
     _check(pots, weathers, hours, tolerance, wetting_ratio, steps)
+    if solver not in (FAST, CAREFUL) or precision not in (DOUBLE, SINGLE):
+        raise ValueError(f"there is no solver {solver!r} in {precision!r} precision")
+    if start_heads_cm is not None and not np.isfinite(start_heads_cm).all():
+        raise BadQuantity(_("head to start from"), float("nan"), "cm", _("a number"))
     load_compiler()
     cells = len(pots[0].column.layer)
     table, spec, shapes = _tables(pots, hours, hourly)
@@ -223,6 +232,7 @@ def run_pots(
         STEPS_PER_DAY_AT_MOST * days,
     )
 
+    starts = (state.copy(), heads.copy(), waters.copy())
     careful = list(range(len(pots)))
     if solver == FAST:
         queues = [np.arange(start, len(pots), threads) for start in range(min(threads, len(pots)))]
@@ -232,7 +242,9 @@ def run_pots(
             with ThreadPoolExecutor(len(queues)) as pool:
                 list(pool.map(lambda queue: running.fast(queue, precision), queues))
         careful = [int(p) for p in np.flatnonzero(state[:, at.FAILED])]
-        state[careful, at.FAILED] = 0
+        for array, start in zip((state, heads, waters), starts, strict=True):
+            array[careful] = start[careful]
+        daily[careful], day_start[careful] = 0.0, 0.0
     for p in careful:
         running.careful(p, wetting_ratio, most_hours)
     return PotRuns(
@@ -243,6 +255,7 @@ def run_pots(
         waters=waters,
         state=state,
         stored_at_start_cm3=stored_at_start,
+        in_saucer=spec[:, at.BASE] == at.SAUCER,
         handed_over=len(careful) if solver == FAST else 0,
         lost=int((state[:, at.FAILED] > 0).sum()),
     )
@@ -277,6 +290,8 @@ def _check(
         raise BadQuantity(
             _("hours of weather"), shortest, "h", _("at least the {hours} to run").format(hours=hours)
         )
+    if any(not 0 <= pot.weather < len(weathers) for pot in pots):
+        raise ValueError("a pot stands in a weather that is not there")
     cells = {len(pot.column.layer) for pot in pots}
     nodes = table_suctions_cm(steps)
     if len(cells) != 1 or any(len(m.suction_cm) != len(nodes) for pot in pots for m in pot.media):

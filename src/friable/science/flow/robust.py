@@ -5,8 +5,6 @@ knows hysteresis. Two-stage SDIRK on the water content as in `lanes`, with Newto
 head and 2 cm.
 """
 
-import math
-
 import numpy as np
 
 import friable.science.flow.layout as at
@@ -16,6 +14,7 @@ from friable.science.flow.events import (
     close_interval,
     close_step,
     compiled,
+    entry_at,
     joint_flux,
     keep_hour,
     next_step,
@@ -31,17 +30,6 @@ LEAST_STEP_HOURS = 1e-12
 GATE_CM = 0.02
 DEBT_CM = 0.01
 REVERSES = 1e-5  # change of the water content that turns a cell from drying to wetting or back
-
-
-@compiled
-def entry_at(head, nodes, steps):
-    """Return the entry of a table for a pressure head: 0 for the full medium, then the intervals."""
-    w = 1.0 - head
-    if w < 1.0:
-        return 0
-    mantissa, exponent = math.frexp(w)
-    entry = (exponent - 1) * steps + int((2.0 * mantissa - 1.0) * steps) + 1
-    return min(entry, len(nodes) - 1)
 
 
 @compiled
@@ -67,22 +55,23 @@ def lines_at(head, table, nodes, steps, first, scan, line):
     `scan` is (offset, factor, stretch): water = offset + factor x drying curve (stretch x head). The main
     drying curve is (0, 1, 1). Conductivity follows the water content, whatever the way that led there.
     """
-    here = table[first + entry_at(head, nodes, steps)]
+    here = table[first + entry_at(head, len(nodes) - 1, steps)]
     if scan[2] == 1.0 and scan[1] == 1.0 and scan[0] == 0.0:
         for field in range(3):
             line[2 * field] = here[2 * field] + here[2 * field + 1] * head
             line[2 * field + 1] = here[2 * field + 1]
     else:
-        curve = table[first + entry_at(scan[2] * head, nodes, steps)]
+        curve = table[first + entry_at(scan[2] * head, len(nodes) - 1, steps)]
         line[0] = scan[0] + scan[1] * (curve[0] + curve[1] * scan[2] * head)
         line[1] = scan[1] * scan[2] * curve[1]
         same = head_holding(line[0], table, nodes, first)
-        dry = table[first + entry_at(same, nodes, steps)]
+        dry = table[first + entry_at(same, len(nodes) - 1, steps)]
         line[2] = dry[2] + dry[3] * same
         line[3] = dry[3] / dry[1] * line[1] if head < 0.0 else 0.0
         line[4] = here[4] + here[5] * head
         line[5] = here[5]
     line[2] = max(line[2], 1e-14)
+    line[6] = here[6] + (here[2] + 0.5 * here[3] * head) * head
 
 
 @compiled
@@ -116,7 +105,7 @@ def stage(
         for i in range(cells):
             lines_at(head[i], table, nodes, steps, layers[i], scans[i], lines[i])
         entered, entered_slope, lost, lost_slope = top_flux(
-            spec, state, p, head[0], lines[0, 2], lines[0, 3], first_full, hours
+            spec, state, p, head[0], lines[0, 2], lines[0, 3], first_full, lines[0, 6], hours
         )
         flux[0], by_upper[0], by_lower[0] = entered - lost, 0.0, lost_slope - entered_slope
         for i in range(1, cells):
@@ -197,7 +186,7 @@ def turn(scan, head, water, gained, ratio, table, nodes, steps, first):
         table[first + len(nodes) - 1, 0] - table[first + len(nodes) - 1, 1] * nodes[-1],
     )
     stretch = ratio if gained > 0 else 1.0
-    line = table[first + entry_at(stretch * head, nodes, steps)]
+    line = table[first + entry_at(stretch * head, len(nodes) - 1, steps)]
     curve = line[0] + line[1] * stretch * head
     filled = (curve - least) / (full - least)
     if gained > 0:
@@ -260,7 +249,7 @@ def run_robust(
         np.empty(cells),
     )
     work = (
-        np.empty((cells, 6)),
+        np.empty((cells, 7)),
         np.empty(cells + 1),
         np.empty(cells + 1),
         np.empty(cells + 1),
