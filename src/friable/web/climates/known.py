@@ -96,20 +96,12 @@ def _day_number(climate: "Climate", wanted: "date") -> int:
 def version_of(choice: str) -> "tuple[int, datetime] | None":
     """Return what changes when a stored climate does; None for a built-in one."""
     row = stored_row(choice)
-    return (
-        None
-        if row is None
-        else row.history.order_by("-history_id").values_list("history_id", flat=True).first()
-    )
+    return None if row is None else _newest_change(row)
 
 
 def climate_of(row: ClimateFile) -> "Climate":
     """Return a stored climate, read once for as long as nothing is changed in it."""
-    return _read(
-        row.pk,
-        row.history.order_by("-history_id").values_list("history_id", flat=True).first(),
-        get_language(),
-    )
+    return _read(row.pk, _newest_change(row), get_language())
 
 
 @lru_cache(maxsize=KEPT)
