@@ -45,8 +45,12 @@ def test_ten_thousand_pots_come_to_their_end(capsys):
         assert np.isfinite(found.state).all()
         assert found.lost == 0
         assert (found.state[:, at.TIME] == 24 * DAYS).all()
-        assert (found.waters > -4e-3).all()  # a step is accepted up to four tolerances
-        assert (found.waters < full + 0.02).all()
+        # Water carried may part from the curve by four times the tolerance of 0.001.
+        assert (found.waters > dry - 5e-3).all()
+        assert (found.waters < full + 5e-3).all()
+        asked = np.array([pot.uptake_cm2 * weathers[pot.weather].reference_cm.sum() for pot in pots])
+        assert (found.state[:, at.TAKEN] >= -1e-3 * asked).all()
+        assert (found.state[:, at.TAKEN] <= 1.01 * asked + 1e-9).all()
         worst = max(worst, apart(pots, found).max())
         handed_over += found.handed_over
         steps = found.state[:, at.STEPS_TAKEN] + found.state[:, at.STEPS_REFUSED]
