@@ -226,3 +226,20 @@ def test_heads_below_a_surface_that_evaporates(solver):
 
     assert np.all(order(errors) > SECOND_ORDER), errors
     assert errors[-1] < 1e-3
+
+
+@pytest.mark.parametrize("solver", SOLVERS)
+@pytest.mark.parametrize(("length", "hours", "flux"), [(20, 96, 0.156518), (30, 384, 0.052396)])
+def test_no_more_evaporates_than_the_column_can_lift(length, hours, flux, solver):
+    # Gardner 1958: E = Ks / (e^(aL) - 1), whatever the air asks for beyond it (here 1 cm/h). What half a cell
+    # passes to a dry surface is exact, the mean between the cells under it is not: first order, and small.
+    found, steps = [], []
+    for cells in (40, 80, 160):
+        column, done = evaporated(length, cells, 1.0, hours, solver)
+        found.append(done.daily[0, -1, 4] / 24 / column.face_area_cm2[0])
+        steps.append(done.state[0, at.STEPS_TAKEN])
+
+    assert found[0] == pytest.approx(flux, rel=0.015)
+    assert found[-1] == pytest.approx(flux, rel=0.004)
+    assert np.all(order(np.array(found) - flux) > 0.9), found
+    assert max(steps) < 20 * hours / 24  # a dry surface at rest needs no small steps
