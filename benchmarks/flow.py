@@ -1,6 +1,6 @@
 """How fast and how exact the flow solvers are, beside SciPy's on the same pots in the same run.
 
-    python benchmarks/flow.py [part ...] [--peers 24] [--write]
+    python benchmarks/flow.py [part ...] [--pots 256] [--peers 24] [--write]
 
 Parts: beside, grid, growth, start, season; all of them if none is named. Speeds on one core are by the time
 of the processor, the others by the clock. --write puts what was measured into docs/benchmarks-flow.md.
@@ -70,6 +70,7 @@ def beside(peers: int, pots: int = 256) -> list[str]:
             _row(title, pots, speed, errors, found.lost)
             + f" {found.handed_over} | {steps / (pots * DAYS):.0f} | {each} |"
         )
+        print(lines[-1], file=sys.stderr, flush=True)
         at_equal[title] = speed
         if title == "ours, double, tolerance 1e-3":
             ours = float(np.nanmedian(np.nanmax(errors[:peers], axis=1)))
@@ -86,6 +87,7 @@ def beside(peers: int, pots: int = 256) -> list[str]:
             measured.append((median, speed))
             title = f"SciPy {method}, rtol {rtol:g}, atol {rtol:g} cm"
             lines.append(_row(title, peers, speed, errors, run.gave_up) + " | | |")
+            print(lines[-1], file=sys.stderr, flush=True)
         equal = _at_error(measured, ours)
         for kind in ("double", "single"):
             ratio = at_equal[f"ours, {kind}, tolerance 1e-3"] / equal
@@ -324,13 +326,14 @@ def main() -> None:
     choose = argparse.ArgumentParser(description=__doc__.splitlines()[0])
     choose.add_argument("part", nargs="*", choices=[*PARTS, []], default=[])
     choose.add_argument("--peers", type=int, default=24, help="pots that SciPy's solvers are given")
+    choose.add_argument("--pots", type=int, default=256, help="pots that ours are given beside them")
     choose.add_argument("--write", action="store_true", help=f"write {PAGE.name}")
     asked = choose.parse_args()
     blocks = ["# Flow, measured\n\n`python benchmarks/flow.py`. " + machine()]
     print(blocks[0])
     for part in asked.part or PARTS:
         lines = {
-            "beside": lambda: beside(asked.peers),
+            "beside": lambda: beside(asked.peers, asked.pots),
             "grid": grid,
             "growth": growth,
             "start": start,
