@@ -1,38 +1,19 @@
 """A pot through a watering: directions with their reasons, a balance by hand, what is said."""
 
 import json
-from dataclasses import replace
 from itertools import pairwise
 
 import numpy as np
 import pytest
+from tests.planning.watering_asked import BARK_MIX, CASE, DRAWS, POT, ask, at_hour
 
-from friable.errors import BadQuantity, Refused
 from friable.planning.container_text import parse_container
 from friable.planning.flow_media import media
 from friable.planning.plain_season import plain_season
-from friable.planning.watering import WateringCase, watering, watering_reading
 from friable.planning.watering_text import Base
 from friable.planning.watering_values import LayerSide
 from friable.reference.materials import find_material
 from friable.reference.plant_water import find_plant
-from friable.science.estimate import Estimate
-
-BARK_MIX = (
-    (find_material("pine bark nursery"), 4.0),
-    (find_material("sphagnum peat medium"), 2.0),
-    (find_material("perlite coarse"), 1.0),
-)
-POT = parse_container("round 13/10/12 cm").with_headspace(1)
-CASE = WateringCase(
-    parts=BARK_MIX, container=POT, climate=plain_season("temperate glasshouse summer", 30),
-    plant=find_plant("foliage"),
-)  # fmt: skip
-DRAWS = 4
-
-
-def ask(draws=0, **changes):
-    return watering(replace(CASE, **changes), draws=draws)
 
 
 @pytest.fixture(scope="module")
@@ -43,10 +24,6 @@ def answer():
 @pytest.fixture(scope="module")
 def layered():
     return ask(DRAWS, container=POT.with_drainage_layer(3), layer_material=find_material("gravel"))
-
-
-def at_hour(answer, hour):
-    return min(answer.series, key=lambda point: abs(point.hour - hour))
 
 
 # --- directions -----------------------------------------------------------------------------------
@@ -339,7 +316,8 @@ def test_json_has_the_names_that_programs_read(answer, layered):
     found = json.loads(json.dumps(answer.to_json()))
 
     assert sorted(found) == sorted(
-        [*FIGURES, "dries_within", "target_of_full_mass", "target_of_water", "used_share", "air_limit",
+        [*FIGURES, "dries_within", "stands_in_water", "target_of_full_mass", "target_of_water",
+         "used_share", "air_limit",
          "series", "moments", "layer_bounds", "warnings", "not_modelled", "container", "climate"]
     )  # fmt: skip
     for name in FIGURES:
@@ -404,74 +382,3 @@ def test_weather_shorter_than_needed_is_repeated(answer):
     asked = ask(climate=plain_season("temperate glasshouse summer", 1))
 
     assert asked.days_to_water.value == pytest.approx(answer.days_to_water.value, rel=0.02)
-
-
-@pytest.mark.parametrize(("share", "said"), [(0.0, "0"), (1.0, "1"), (float("nan"), "not a number")])
-def test_an_impossible_share_is_refused(share, said):
-    with pytest.raises(BadQuantity) as refused:
-        ask(used_share=share)
-
-    assert str(refused.value) == (
-        f"share of the available water used is {said}; it must be from 0.01 to 0.99."
-    )
-
-
-def test_an_impossible_dose_is_refused():
-    with pytest.raises(BadQuantity) as refused:
-        ask(dose_l=-0.1)
-
-    assert str(refused.value) == "dose of water is -100 cm3; it must be above 0."
-
-
-def test_a_pot_under_water_is_refused():
-    with pytest.raises(Refused) as refused:
-        ask(base=Base("standing water", depth_cm=12))
-
-    assert str(refused.value) == "Water 12 cm deep stands above the medium (11 cm); give less."
-
-
-# --- the reading, of made-up answers ----------------------------------------------------------------
-
-
-def figure(value, low=None, high=None):
-    return Estimate(
-        value, value if low is None else low, value if high is None else high, "computed", "by hand"
-    )
-
-
-def made(answer, **changes):
-    plain = {
-        "hours_wet": figure(0.0), "days_to_water": figure(8.3, 4.5, 17.3), "dries_within": True,
-        "litres_per_watering": figure(0.259), "runs_through": figure(0.086), "litres_per_week": figure(0.2),
-        "air_limit": 0.1,
-    }  # fmt: skip
-    return replace(answer, **plain | changes)
-
-
-EVERY_8 = "Water it about every 8 days (4 to 17 days), 0.26 L at a time."
-ALWAYS = "The roots always have 10 % air or more."
-
-
-@pytest.mark.parametrize(
-    ("changes", "sentence"),
-    [
-        ({}, f"{EVERY_8} About 9 % of that runs through. {ALWAYS}"),
-        ({"runs_through": figure(0.004)}, f"{EVERY_8} {ALWAYS}"),
-        ({"days_to_water": figure(1.6, 1.2, 2.4), "runs_through": figure(0.0)},
-         f"Water it about every 2 days (1.2 to 2 days), 0.26 L at a time. {ALWAYS}"),
-        ({"days_to_water": figure(0.75, 0.5, 1.0), "runs_through": figure(0.0)},
-         f"Water it about every 18 hours (12 to 24 h), 0.26 L at a time. {ALWAYS}"),
-        ({"litres_per_watering": figure(0.0456), "runs_through": figure(0.0)},
-         f"Water it about every 8 days (4 to 17 days), 46 mL at a time. {ALWAYS}"),
-        ({"hours_wet": figure(0.4, 0.0, 5.0), "runs_through": figure(0.0)},
-         f"{EVERY_8} The roots have 10 % air or more; at worst less for 5 hours after a watering."),
-        ({"hours_wet": figure(12.0, 1.0, 72.0), "runs_through": figure(0.0)},
-         f"{EVERY_8} After it the roots have less than 10 % air for 12 hours (1 hour to 3 days)."),
-        ({"air_limit": 0.0, "hours_wet": figure(9.0), "runs_through": figure(0.0)},
-         f"{EVERY_8} This plant stands it wet: no limit of air is set."),
-        ({"dries_within": False, "days_to_water": figure(150.0), "litres_per_week": figure(1.234)},
-         f"It needs no watering from above in 150 days; it uses 1.2 L a week. {ALWAYS}"),
-    ],
-)  # fmt: skip
-def test_the_reading(answer, changes, sentence):
-    assert watering_reading(made(answer, **changes)) == sentence

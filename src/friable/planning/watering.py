@@ -5,13 +5,13 @@ its available water is gone, is watered once, and dries again. The answer is tha
 """
 
 from collections.abc import Callable
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 import numpy as np
 
 from friable.errors import BadQuantity
 from friable.planning import watering_text as stands
+from friable.planning.drying import DRAINED_HOURS, SURPLUS, Course, course_of
 from friable.planning.flow_media import MediumFigures, media
 from friable.planning.flow_pot import BROKEN, CONTINUOUS, PotSetting, pot_of, weather_of
 from friable.planning.forecast_values import ProfilePoint
@@ -23,13 +23,11 @@ from friable.reference.rewetting import mixed_rewetting
 from friable.reference.watering_work import air_limit, too_dry_share
 from friable.science import ranges
 from friable.science.estimate import Estimate
-from friable.science.flow.pot import NEED, NOBODY, Pot, Watering
+from friable.science.flow.pot import NEED, NOBODY, Watering
 from friable.wording import gettext as _
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
-
-    from friable.science.flow.pots import PotRuns
 
     Array = NDArray[np.float64]
 
@@ -40,31 +38,9 @@ DRAWS = 16
 MORNING = 8
 LONGEST_DAYS, FEWEST_DAYS = 150, 4
 POURED_BY_HAND_L_H = 300.0
-SURPLUS = 0.1
-DRAINED_HOURS = 24
 MOST_POINTS = 120
 PROFILE_POINTS = 13
 CM3_PER_L = 1000.0
-# Places in an hourly row of the solvers.
-STORED, IN_ZONE, RAN_THROUGH, LOST, POURED = 0, 1, 3, 5, 6
-
-
-@dataclass(frozen=True, slots=True, eq=False)
-class _Course:
-    """One member after its watering: by the hour, and what it comes to."""
-
-    pot: Pot
-    dry_kg: float  # mass without the available and the bound water: of the dry materials
-    stored: "Array"  # cm3, from the hour of the watering on, in medium and layer
-    in_medium: "Array"  # share of the medium's volume
-    zone: "Array"
-    profiles: "Array"
-    hours_wet: float
-    hours_to_water: float
-    dries: bool
-    poured_cm3: float
-    ran_through: float
-    lost_cm3_h: float
 
 
 def watering(case: WateringCase, *, draws: int = DRAWS) -> WateringAnswer:
@@ -99,7 +75,7 @@ def watering(case: WateringCase, *, draws: int = DRAWS) -> WateringAnswer:
     ]
     centres = [courses[0] for courses, _failed in middle]
     members = [course for courses, _failed in drawn_ones for course in courses]
-    return _answer(case, centres, members, sum(failed for _courses_, failed in (*middle, *drawn_ones)))
+    return _answer(case, centres, members, sum(failed for _pots_, failed in (*middle, *drawn_ones)))
 
 
 def _factors(case: WateringCase, draws: int) -> "Array":
@@ -151,7 +127,7 @@ def _courses(
     figures: tuple[MediumFigures, ...],
     factors: "Array",
     expected_hours: float | None = None,
-) -> tuple[list[_Course], int]:
+) -> tuple[list[Course], int]:
     """Run members until each has dried twice, in at most `LONGEST_DAYS` or the days of the weather."""
     from friable.science.flow.pots import run_pots
 
@@ -169,59 +145,11 @@ def _courses(
     if expected_hours is not None:
         days = min(days, max(FEWEST_DAYS, int(8 * expected_hours / 24) + 3))
     runs = run_pots(pots, [weather_of(case.climate, days)], 24 * days, hourly=True)
-    return [_course(pot, runs, m, figures[m], case) for m, pot in enumerate(pots)], runs.handed_over
+    return [course_of(pot, runs, m, figures[m], case) for m, pot in enumerate(pots)], runs.handed_over
 
 
 def _positive(estimate: Estimate) -> tuple[float, float, float]:
     return tuple(max(x, 1e-3) for x in (estimate.low, estimate.value, estimate.high))  # type: ignore[return-value]
-
-
-def _course(pot: Pot, runs: "PotRuns", m: int, figures: MediumFigures, case: WateringCase) -> _Course:
-    """Cut the second drying out of a run."""
-    if runs.hourly is None or runs.profiles is None:
-        raise ValueError("this run was not kept by the hour")
-    rows, profiles = runs.hourly[m], runs.profiles[m]
-    watered = np.flatnonzero(rows[:, POURED] > 0)
-    start = int(watered[0]) - 1 if len(watered) else 0
-    rows, profiles = rows[start:], profiles[start:]
-    gone = (pot.full_cm3 - rows[:, STORED]) / (pot.full_cm3 - pot.dry_cm3)
-    gone[0] = min(gone[0], 0.0) if len(watered) else gone[0]
-    dry_at = np.flatnonzero(gone[1:] >= case.used_share)
-    dries = bool(len(dry_at))
-    end = len(rows) - 1
-    hours = float(end)
-    if len(dry_at):
-        end = int(dry_at[0]) + 1
-        step = gone[end] - gone[end - 1]
-        hours = end - (float((gone[end] - case.used_share) / step) if step > 0 else 0.0)
-    wet = figures.total_porosity - rows[:, IN_ZONE] < pot.air_limit
-    poured = float(rows[-1, POURED])
-    drained = min(DRAINED_HOURS, len(rows) - 1)
-    through = float(rows[drained, RAN_THROUGH] - rows[0, RAN_THROUGH]) / poured if poured > 0 else 0.0
-    if dries and not poured:  # due for the first time only: what it would get, without having seen it run
-        poured = (1 + SURPLUS) * case.used_share * (pot.full_cm3 - pot.dry_cm3)
-        through = SURPLUS / (1 + SURPLUS)
-    lost = float(rows[end, LOST] - rows[0, LOST]) / max(end, 1)
-    return _Course(
-        pot=pot,
-        dry_kg=figures.dry_bulk_density_g_cm3 * case.container.medium_volume_l,
-        stored=rows[: end + 1, STORED],
-        in_medium=_in_medium(pot, profiles[: end + 1]),
-        zone=figures.total_porosity - rows[: end + 1, IN_ZONE],
-        profiles=profiles[: end + 1],
-        hours_wet=float(wet[1 : end + 1].sum()),
-        hours_to_water=max(hours, 0.0),
-        dries=dries,
-        poured_cm3=poured,
-        ran_through=through,
-        lost_cm3_h=lost,
-    )
-
-
-def _in_medium(pot: Pot, profiles: "Array") -> "Array":
-    """Return the mean water of the medium, without what a drainage layer holds."""
-    volumes = np.where(pot.column.layer == 0, pot.column.volume_cm3, 0.0)
-    return np.asarray(profiles @ volumes / volumes.sum())
 
 
 # --- the answer ---------------------------------------------------------------------------------
@@ -236,10 +164,8 @@ def _estimate(values: list[float], drawn_values: list[float]) -> Estimate:
     return Estimate(value, min(edges), max(edges), "computed", RULE)
 
 
-def _answer(
-    case: WateringCase, centres: list[_Course], members: list[_Course], failed: int
-) -> WateringAnswer:
-    def over(figure: Callable[[_Course], float]) -> Estimate:
+def _answer(case: WateringCase, centres: list[Course], members: list[Course], failed: int) -> WateringAnswer:
+    def over(figure: Callable[[Course], float]) -> Estimate:
         return _estimate([figure(c) for c in centres], [figure(m) for m in members])
 
     target = over(lambda c: c.dry_kg + _target_cm3(c, case) / CM3_PER_L)
@@ -248,6 +174,7 @@ def _answer(
         hours_wet=over(lambda c: c.hours_wet),
         days_to_water=over(lambda c: c.hours_to_water / 24),
         dries_within=all(c.dries for c in centres),
+        stands_in_water=case.base.kind in (stands.STANDING, stands.MAT),
         litres_per_watering=over(lambda c: c.poured_cm3 / CM3_PER_L),
         runs_through=over(lambda c: c.ran_through),
         litres_per_week=over(lambda c: 168 * c.lost_cm3_h / CM3_PER_L),
@@ -272,7 +199,7 @@ def _answer(
     )
 
 
-def _target_cm3(course: _Course, case: WateringCase) -> float:
+def _target_cm3(course: Course, case: WateringCase) -> float:
     full, dry = course.pot.full_cm3, course.pot.dry_cm3
     return full - case.used_share * (full - dry)
 
@@ -281,14 +208,14 @@ def _at(values: "Array", hour: float) -> float:
     return float(np.interp(hour, np.arange(len(values)), values))
 
 
-def _series(centres: list[_Course], members: list[_Course]) -> tuple[SeriesPoint, ...]:
+def _series(centres: list[Course], members: list[Course]) -> tuple[SeriesPoint, ...]:
     """Return points close together at first and further apart later, up to the next watering."""
     last = max(c.hours_to_water for c in centres)
     first = np.arange(0.0, min(last, 12.0) + 1e-9)
     hours = np.unique(np.concatenate([first, np.linspace(0.0, last, MOST_POINTS)]).round(2))
     everyone = [*centres, *members]
 
-    def spread(figure: Callable[[_Course, float], float]) -> tuple["Array", "Array", "Array"]:
+    def spread(figure: Callable[[Course, float], float]) -> tuple["Array", "Array", "Array"]:
         rows = np.array([[figure(c, h) for h in hours] for c in everyone])
         middle = rows[: len(centres)].mean(axis=0)
         low, high = ranges.range_of(rows)
@@ -302,11 +229,11 @@ def _series(centres: list[_Course], members: list[_Course]) -> tuple[SeriesPoint
     )
 
 
-def _moments(case: WateringCase, centres: list[_Course], members: list[_Course]) -> tuple[Moment, ...]:
+def _moments(case: WateringCase, centres: list[Course], members: list[Course]) -> tuple[Moment, ...]:
     """Return the pot just watered, drained, half way and when water is due, each member at its own hour."""
     due = sum(c.hours_to_water for c in centres) / len(centres)
-    drained = min(DRAINED_HOURS, due / 3)
-    wanted: tuple[tuple[str, Callable[[_Course], float], float], ...] = (
+    drained = min(DRAINED_HOURS, max(due / 3, min(1.0, due)))
+    wanted: tuple[tuple[str, Callable[[Course], float], float], ...] = (
         (_("just watered"), lambda c: min(1.0, c.hours_to_water), min(1.0, due)),
         (_("drained"), lambda c: min(drained, c.hours_to_water), drained),
         (_("half way"), lambda c: c.hours_to_water / 2, due / 2),
@@ -329,7 +256,7 @@ def _moments(case: WateringCase, centres: list[_Course], members: list[_Course])
     return tuple(moments)
 
 
-def _profile_at(course: _Course, hour: float, points_cm: "Array") -> "Array":
+def _profile_at(course: Course, hour: float, points_cm: "Array") -> "Array":
     """Return the water of the medium at heights above the floor, at the whole hour nearest to one."""
     column = course.pot.column
     inside = column.layer == 0
@@ -337,7 +264,7 @@ def _profile_at(course: _Course, hour: float, points_cm: "Array") -> "Array":
     return np.asarray(np.interp(points_cm, column.height_cm[inside][::-1], kept[inside][::-1]))
 
 
-def _sides(centres: list[_Course]) -> tuple[LayerSide, ...] | None:
+def _sides(centres: list[Course]) -> tuple[LayerSide, ...] | None:
     if len(centres) == 1:
         return None
     return tuple(
@@ -346,7 +273,7 @@ def _sides(centres: list[_Course]) -> tuple[LayerSide, ...] | None:
     )
 
 
-def _warnings(case: WateringCase, centres: list[_Course], members: list[_Course]) -> list[str]:
+def _warnings(case: WateringCase, centres: list[Course], members: list[Course]) -> list[str]:
     said = []
     rewetting = mixed_rewetting(case.parts)
     if rewetting is not None and any(c.pot.repelling for c in (*centres, *members)):
@@ -364,6 +291,12 @@ def _warnings(case: WateringCase, centres: list[_Course], members: list[_Course]
                 share=100 * case.used_share, days=max(c.hours_to_water for c in centres) / 24
             )
         )
+    elif all(c.dries for c in centres) and any(not m.dries for m in members):
+        said.append(
+            _("At the slow end it takes longer than the {days:.0f} days that were looked at.").format(
+                days=max(m.hours_to_water for m in members) / 24
+            )
+        )
     if case.plant is None and case.use is None:
         said.append(
             _(
@@ -374,7 +307,7 @@ def _warnings(case: WateringCase, centres: list[_Course], members: list[_Course]
     return said
 
 
-def _driest_suction(course: _Course) -> float:
+def _driest_suction(course: Course) -> float:
     """Return the suction at which the medium holds as little as the root zone did at the end. [cm]"""
     medium = course.pot.media[0]
     water = course.pot.total_porosity - float(course.zone[-1])

@@ -12,16 +12,20 @@ def watering_reading(answer: WateringAnswer) -> str:
     said = []
     if answer.dries_within:
         said.append(
-            _("Water it about every {days} ({range}), {litres} at a time.").format(
-                days=_days(answer.days_to_water.value),
-                range=_between(answer.days_to_water),
-                litres=_litres(answer.litres_per_watering.value),
+            _("Water it about every {days}, {litres} at a time.").format(
+                days=_with_range(answer.days_to_water), litres=_litres(answer.litres_per_watering.value)
             )
         )
         if answer.runs_through.value >= 0.005:
             said.append(
                 _("About {share:.0f} % of that runs through.").format(share=100 * answer.runs_through.value)
             )
+    elif not answer.stands_in_water:
+        said.append(
+            _(
+                "It never uses {share:.0f} % of its water in {days} of this weather: watch the plant instead."
+            ).format(share=100 * answer.used_share, days=_days(answer.days_to_water.value))
+        )
     else:
         said.append(
             _("It needs no watering from above in {days}; it uses {litres} a week.").format(
@@ -59,6 +63,12 @@ def _days(days: float) -> str:
         whole = round(24 * days)
         return _("1 hour") if whole == 1 else _("{n} hours").format(n=whole)
     return _("{n} days").format(n=round(days))
+
+
+def _with_range(days: Estimate) -> str:
+    if days.low == days.high:
+        return _days(days.value)
+    return _("{days} ({range})").format(days=_days(days.value), range=_between(days))
 
 
 def _between(days: Estimate) -> str:

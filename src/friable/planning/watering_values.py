@@ -87,6 +87,7 @@ class WateringAnswer:
     hours_wet: Estimate  # after a watering, with less air in the root zone than the limit
     days_to_water: Estimate  # from a watering until the chosen share of the available water is used
     dries_within: bool  # False: it never gets there; the days are those that were looked at
+    stands_in_water: bool  # or on a mat: it is never watered from above
     litres_per_watering: Estimate
     runs_through: Estimate  # share of what is poured
     litres_per_week: Estimate  # lost to the plant and the air
@@ -120,6 +121,7 @@ class WateringAnswer:
         return {
             **{name: getattr(self, name).to_json() for name in figures},
             "dries_within": self.dries_within,
+            "stands_in_water": self.stands_in_water,
             "target_of_full_mass": self.target_of_full_mass,
             "target_of_water": self.target_of_water,
             "used_share": self.used_share,
