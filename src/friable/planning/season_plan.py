@@ -210,14 +210,15 @@ def plan_of_parts(facts: Mapping[str, Any], arrays: "Mapping[str, Array]") -> Se
     if facts.get("form") != FORM:
         raise BadFile(_("This plan of a season is from another version of friable; plan it again."))
     try:
-        plain = {key: value for key, value in facts.items() if key not in ("form", "lines", "kinds")}
+        plain: dict[str, Any] = {key: value for key, value in facts.items() if key not in ("form", "lines", "kinds")}
         plain["starts_on"] = date.fromisoformat(plain["starts_on"])
         plain["groups"] = tuple(plain["groups"])
+        held: dict[str, Any] = {name: np.asarray(arrays[name]) for name in ARRAYS}
         return SeasonPlan(
             **plain,
             lines=tuple(PlannedLine(*line) for line in facts["lines"]),
             kinds=tuple(_kind(kind) for kind in facts["kinds"]),
-            **{name: np.asarray(arrays[name]) for name in ARRAYS},
+            **held,
         )
     except (KeyError, TypeError, ValueError):
         raise BadFile(_("The plan of this season is damaged; plan it again in a new folder.")) from None
