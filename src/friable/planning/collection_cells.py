@@ -187,7 +187,7 @@ def _multiple(text: str, what: str) -> float:
     number, rest = leading_number(text, what, "0.8")
     if rest not in ("", "%", "x", "×"):
         raise BadText(what, text, _("has a unit"), _("Give a multiple of the reference such as 0.8."))
-    value = min(float(number), 1e9) / (100 if rest == "%" else 1)
+    value = (1e9 if number > 10**9 else float(number)) / (100 if rest == "%" else 1)
     if not 0 < value <= LARGEST_USE:
         raise BadQuantity(
             what, value, _("times the reference"), _("above 0 and at most {most:g}").format(most=LARGEST_USE)
