@@ -181,8 +181,8 @@ def grid(pots: int = 64) -> list[str]:
         "",
         f"{half} usual pots under 5 mm a day and {half} of coarse media (alpha 0.4 to 1 per cm, n 2.5 to "
         "3.5) under 10 mm a day. Error: largest difference in stored water at any hour [cm³] from 320 even "
-        "cells, tolerance 3e-4; tolerance 1e-3 in all rows but the last two, whose 3e-4 shows how far fine grids "
-        "still differ among themselves.",
+        "cells, tolerance 3e-4; tolerance 1e-3 in all rows but the last two, whose 3e-4 shows how far fine "
+        "grids still differ among themselves.",
         "",
         *lines,
     ]
