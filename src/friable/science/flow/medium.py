@@ -34,6 +34,29 @@ def table_suctions_cm(steps: int = STEPS) -> "Array":
 
 
 TABLE_SUCTIONS_CM = table_suctions_cm()
+
+
+def on_the_mean(values: "Array", suction_cm: "Array") -> "Array":
+    """Return node values whose straight lines hold, on the mean over an interval, what the curve holds.
+
+    A chord of a curve that bends upward lies above it, by f'' h²/12 on the mean: that is taken from the
+    inner nodes. In a 1.9 L pot lines through the curve itself store 0.06 cm³ too much, these 0.01.
+
+    Parameters
+    ----------
+    values : ndarray, shape (..., nodes)
+        A falling curve at the nodes.
+    suction_cm : ndarray, shape (nodes)
+    """
+    steps = np.diff(suction_cm)
+    slopes = np.diff(values, axis=-1) / steps
+    before, after = steps[:-1], steps[1:]
+    bend = 2 * np.diff(slopes, axis=-1) / (before + after)
+    shifted = np.array(values, dtype=float)
+    shifted[..., 1:-1] -= bend * (before**2 + after**2) / 24
+    return np.minimum.accumulate(np.clip(shifted, 0.0, values[..., :1]), axis=-1)
+
+
 ENTRIES = len(TABLE_SUCTIONS_CM)  # one for the full medium, then one for each interval
 
 
@@ -195,7 +218,7 @@ def van_genuchten_medium(
     inner = -np.expm1(m * np.log1p(-1 / (1 + x), where=x > 0, out=np.full_like(x, -np.inf)))
     conductivity = saturated_conductivity_cm_h * filled**connectivity * inner**2
     return Medium(
-        water=residual + (saturated - residual) * filled,
-        conductivity_cm_h=conductivity,
+        water=on_the_mean(residual + (saturated - residual) * filled, suction),
+        conductivity_cm_h=on_the_mean(conductivity, suction),
         suction_cm=suction,
     )

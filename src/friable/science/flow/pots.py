@@ -21,6 +21,7 @@ if TYPE_CHECKING:
 
 TOLERANCE = 1e-3  # of the water content
 STEPS_PER_DAY_AT_MOST = 5000
+OTHER_TOLERANCES = (1.0, 0.3, 3.0)  # at which a pot is tried with care, over the one asked for
 NIGHT_SHARE = 0.02  # of the largest hour of a day: hours below it are taken together
 SUMS = 9
 DOUBLE, SINGLE = "double", "single"
@@ -76,6 +77,7 @@ class _Running:
     heads: "Array"
     waters: "Array"
     driven: tuple[object, ...]  # weather, books and tolerance, in the order of the solvers
+    tolerance: float
     budget: int
 
     def fast(self, queue: "NDArray[np.intp]", precision: str) -> None:
@@ -107,7 +109,7 @@ class _Running:
             self.budget,
         )
 
-    def careful(self, p: int, wetting_ratio: float, most_hours: float) -> None:
+    def careful(self, p: int, factor: float, wetting_ratio: float, most_hours: float) -> None:
         """Run one pot with iterations, from where it stands."""
         from friable.science.flow.robust import run_robust
 
@@ -127,7 +129,8 @@ class _Running:
             self.waters,
             scans,
             wetting_ratio,
-            *self.driven,
+            *self.driven[:-1],
+            factor * self.tolerance,
             self.budget,
             most_hours,
         )
@@ -229,6 +232,7 @@ def run_pots(
         heads,
         waters,
         driven,
+        tolerance,
         STEPS_PER_DAY_AT_MOST * days,
     )
 
@@ -242,11 +246,14 @@ def run_pots(
             with ThreadPoolExecutor(len(queues)) as pool:
                 list(pool.map(lambda queue: running.fast(queue, precision), queues))
         careful = [int(p) for p in np.flatnonzero(state[:, at.FAILED])]
-        for array, start in zip((state, heads, waters), starts, strict=True):
-            array[careful] = start[careful]
-        daily[careful], day_start[careful] = 0.0, 0.0
     for p in careful:
-        running.careful(p, wetting_ratio, most_hours)
+        for factor in OTHER_TOLERANCES:  # a pot may chatter at one tolerance and pass at another
+            for array, start in zip((state, heads, waters), starts, strict=True):
+                array[p] = start[p]
+            daily[p], day_start[p] = 0.0, 0.0
+            running.careful(p, factor, wetting_ratio, most_hours)
+            if not state[p, at.FAILED]:
+                break
     return PotRuns(
         daily=daily,
         hourly=hourly_rows if hourly else None,
