@@ -50,7 +50,7 @@ def test_one_family_as_in_the_reference_library(alpha, n, connectivity):
 
 @given(alphas, exponents, alphas, exponents, st.floats(0.05, 0.95))
 def test_two_families_as_in_the_reference_library(alpha, n, second_alpha, second_n, second_share):
-    # Priesack and Durner 2006: the same integral of a weighted sum, in closed form: 0.5 %. With an n below 1.3
+    # Priesack and Durner 2006: the same integral of a weighted sum, in closed form: 0.5 %. With n below 1.3
     # a tenth of the integral may lie before the first node, 1e-8 cm, where both families show: 2 %.
     reference = unsatfit.Fit()
     reference.set_model("DV", const=["q=1", "r=2"])
