@@ -16,6 +16,22 @@ def _database_beside_the_browser():
     os.environ.pop("DJANGO_ALLOW_ASYNC_UNSAFE", None)
 
 
+@pytest.fixture(scope="session", autouse=True)
+def _flow_is_compiled():
+    """No page waits for the solvers to be compiled, which may outlast the patience of a browser."""
+    from friable.planning.container_text import parse_container
+    from friable.planning.plain_season import plain_season
+    from friable.planning.watering import WateringCase, watering
+    from friable.reference.materials import find_material
+
+    pot = parse_container("round 9/6/8.5 cm").with_headspace(1)
+    perlite = ((find_material("perlite coarse"), 1.0),)
+    watering(
+        WateringCase(parts=perlite, container=pot, climate=plain_season("temperate glasshouse summer", 30)),
+        draws=0,
+    )
+
+
 @pytest.fixture
 def bench(live_server):
     """The address of a bench that has what a job needs."""

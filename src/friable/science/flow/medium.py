@@ -52,9 +52,11 @@ def on_the_mean(values: "Array", suction_cm: "Array") -> "Array":
     slopes = np.diff(values, axis=-1) / steps
     before, after = steps[:-1], steps[1:]
     bend = 2 * np.diff(slopes, axis=-1) / (before + after)
+    down = bend * (before**2 + after**2) / 24
+    drop = -np.diff(values, axis=-1)  # a node moves by no more than a fifth of the way to its neighbour
     shifted = np.array(values, dtype=float)
-    shifted[..., 1:-1] -= bend * (before**2 + after**2) / 24
-    return np.minimum.accumulate(np.clip(shifted, 0.0, values[..., :1]), axis=-1)
+    shifted[..., 1:-1] -= np.clip(down, -drop[..., :-1] / 5, drop[..., 1:] / 5)
+    return shifted
 
 
 ENTRIES = len(TABLE_SUCTIONS_CM)  # one for the full medium, then one for each interval
