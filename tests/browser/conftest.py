@@ -32,6 +32,13 @@ def _flow_is_compiled():
     )
 
 
+@pytest.fixture(autouse=True)
+def _patient(page):
+    """Two test processes on two cores: a page may have to wait for the other one's numbers."""
+    page.set_default_navigation_timeout(150_000)
+    page.set_default_timeout(60_000)
+
+
 @pytest.fixture
 def bench(live_server):
     """The address of a bench that has what a job needs."""
