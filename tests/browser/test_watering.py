@@ -78,7 +78,7 @@ def test_a_pot_is_weighed_twice_and_its_own_use_taken(live_server, page: Page):
     assert violations(page) == []
     page.get_by_role("button", name="Keep the weighings").click()
 
-    expect(page.get_by_role("status")).to_contain_text("The pot's own use is")
+    expect(page.locator(".said")).to_contain_text("The pot's own use is")
     expect(page.get_by_text("This pot's own use is taken")).to_be_visible()
     assert PotWeighing.objects.get().done_by == "JO"
     assert violations(page) == []
