@@ -78,7 +78,8 @@ def test_a_pot_is_weighed_twice_and_its_own_use_taken(live_server, page: Page):
     assert violations(page) == []
     page.get_by_role("button", name="Keep the weighings").click()
 
-    expect(page.locator(".said")).to_contain_text("The pot's own use is")
+    said = page.get_by_role("status").filter(has_text="The pot's own use is")
+    expect(said).to_be_visible()
     expect(page.get_by_text("This pot's own use is taken")).to_be_visible()
     assert PotWeighing.objects.get().done_by == "JO"
     assert violations(page) == []
