@@ -125,7 +125,7 @@ def test_ctrl_c_stops_and_says_how_to_go_on(files):
     assert (json.loads(gone_on.stdout)["weathers"], json.loads(gone_on.stdout)["draws"]) == (20, 64)
 
 
-def test_for_people_work_comes_first(files):
+def test_for_people_work_comes_first(files, told):
     done = friable(files, "--resume", "kept", "--weekend", "2026-07-11", "--door-sheet", "door.pdf")
 
     assert (done.returncode, done.stderr) == (0, "")
@@ -144,7 +144,7 @@ def test_for_people_work_comes_first(files):
     assert (files / "door.pdf").read_bytes().startswith(b"%PDF")
 
 
-def test_who_must_be_watered_is_told_to_programs(files):
+def test_who_must_be_watered_is_told_to_programs(files, told):
     done = friable(
         files, "--resume", "kept", "--weekend", "2026-07-11", "--watered-on", "2026-07-10", "--json"
     )
@@ -155,13 +155,13 @@ def test_who_must_be_watered_is_told_to_programs(files):
     assert (trays["verdict"], trays["count"], trays["chance"]) == ("must", 24, 1)
 
 
-def test_days_of_another_year_are_looked_up_by_their_date(files):
+def test_days_of_another_year_are_looked_up_by_their_date(files, told):
     done = friable(files, "--resume", "kept", "--weekend", "2031-07-05", "--json")
 
     assert list(json.loads(done.stdout)["weekend"]) == ["2031-07-05", "2031-07-06"]
 
 
-def test_a_house_by_its_name_and_a_collection_from_standard_input(files):
+def test_a_house_by_its_name_and_a_collection_from_standard_input(files, told):
     arguments = ("-", "--climate", "cold glasshouse", "--scenarios", "1", "--draws", "1", "--workers", "1")
     done = subprocess.run(
         [sys.executable, "-m", "friable.cli.main", "season", *arguments, "--json"],

@@ -87,5 +87,5 @@ def test_an_address_where_nothing_answers_is_said_in_one_sentence(monkeypatch):
 
 def test_without_the_part_for_clusters_it_says_what_to_install(monkeypatch):
     monkeypatch.setitem(__import__("sys").modules, "distributed", None)
-    with pytest.raises(Refused, match=r"pip install friable\[cluster\]"), cluster("tcp://127.0.0.1:8786"):
+    with pytest.raises(Refused, match=r"pip install distributed"), cluster("tcp://127.0.0.1:8786"):
         pass

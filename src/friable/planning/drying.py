@@ -8,6 +8,7 @@ import numpy as np
 from friable.planning import watering_text as stands
 from friable.planning.flow_media import MediumFigures
 from friable.planning.watering_values import WateringCase
+from friable.science.flow.layout import HOURLY_ROW
 from friable.science.flow.pot import Pot
 
 if TYPE_CHECKING:
@@ -17,10 +18,11 @@ if TYPE_CHECKING:
 
     Array = NDArray[np.float64]
 
-SURPLUS = 0.1  # poured beyond what is missing
+SURPLUS = 0.1  # poured beyond what is missing; common practice, no source
 DRAINED_HOURS = 24
-# Places in an hourly row of the solvers.
-STORED, IN_ZONE, RAN_THROUGH, DRAWN_UP, LOST, POURED = 0, 1, 3, 4, 5, 6
+STORED, IN_ZONE, RAN_THROUGH, DRAWN_UP, LOST, POURED = (
+    HOURLY_ROW.index(name) for name in ("stored", "in_zone", "ran_through", "drawn_up", "lost", "poured")
+)
 
 
 @dataclass(frozen=True, slots=True, eq=False)

@@ -26,7 +26,9 @@ if TYPE_CHECKING:
 
     Array = NDArray[np.float64]
 
-FILM_CM_H = 0.1  # of a layer whose films are continuous: lets a pot come to balance within a day
+FILM_CM_H = 0.1  # of a layer whose films are continuous: chosen so that a pot comes to balance within a day
+MORNING = 8  # hour at which pots are looked at and watered
+POURED_BY_HAND_CM3_H = 300_000.0  # filled up within a minute or two; common practice, no source
 SAUCER_WIDER = 1.3  # a saucer is so much wider than the foot of its pot; common practice, no source
 BROKEN, CONTINUOUS = "broken films", "continuous films"
 

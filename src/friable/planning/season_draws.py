@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from friable.science.estimate import Estimate
 from friable.science.ranges import split_normal
 from friable.science.sobol import normal_deviates
 
@@ -15,6 +16,7 @@ if TYPE_CHECKING:
     Array = NDArray[np.float64]
 
 SEED = 20_261_125
+LEAST_SHARE = 1e-3  # stands for none, where logarithms are drawn
 
 
 def spread_evenly(name: str, draws: int) -> "Array":
@@ -32,3 +34,9 @@ def drawn(name: str, draws: int, low: float, middle: float, high: float) -> "Arr
     """Return a quantity above 0, one value a draw: normal in its logarithm on either side of the middle."""
     z = spread_evenly(name, draws)
     return np.exp(split_normal(z, math.log(low), math.log(middle), math.log(high)))
+
+
+def drawn_share(name: str, draws: int, share: Estimate) -> "Array":
+    """Return a share of which the ends may be 0, one value a draw."""
+    low, middle, high = (max(end, LEAST_SHARE) for end in (share.low, share.value, share.high))
+    return drawn(name, draws, low, middle, high)

@@ -15,8 +15,15 @@ from friable.planning.collection_values import (
     Kind,
     mix_facts,
 )
-from friable.planning.flow_pot import BROKEN, CONTINUOUS, PotSetting, pot_of
-from friable.planning.season_draws import drawn
+from friable.planning.flow_pot import (
+    BROKEN,
+    CONTINUOUS,
+    MORNING,
+    POURED_BY_HAND_CM3_H,
+    PotSetting,
+    pot_of,
+)
+from friable.planning.season_draws import drawn, drawn_share
 from friable.planning.season_inputs import Layers, Media, Places
 from friable.planning.season_plan import PlannedKind, PlannedLine, SeasonPlan
 from friable.planning.season_said import habit_said, place_said
@@ -47,9 +54,6 @@ MOST_DRAWS, MOST_WEATHERS = 256, 50
 MOST_SUMS = 200_000  # groups times weathers times draws: what is added up at once
 POT_DAYS_IN_BLOCK = 36_000
 SIDE_BY_SIDE = 16
-MORNING = 8
-POURED_BY_HAND_CM3_H = 300_000.0  # filled up within a minute or two; common practice, no source
-LEAST_PAST = 1e-3
 
 
 def plan_season(
@@ -236,11 +240,7 @@ def _setting(kind: Kind, films: str) -> PotSetting:
 def _run_past(kind: Kind, rewetting: MixedRewetting | None, draws: int) -> "Array":
     if rewetting is None:
         return np.zeros(draws)
-    low, middle, high = (
-        max(share, LEAST_PAST)
-        for share in (rewetting.run_past.low, rewetting.run_past.value, rewetting.run_past.high)
-    )
-    return drawn(f"run past {mix_facts(kind.mix)}", draws, low, middle, high)
+    return drawn_share(f"run past {mix_facts(kind.mix)}", draws, rewetting.run_past)
 
 
 def _repels(pot: Pot) -> tuple[float, float, float]:

@@ -11,11 +11,20 @@ import numpy as np
 
 from friable.errors import BadQuantity
 from friable.planning import watering_text as stands
+from friable.planning.climate import BUILT_IN
 from friable.planning.drying import DRAINED_HOURS, SURPLUS, Course, course_of
 from friable.planning.flow_media import MediumFigures, media
-from friable.planning.flow_pot import BROKEN, CONTINUOUS, PotSetting, pot_of, weather_of
+from friable.planning.flow_pot import (
+    BROKEN,
+    CONTINUOUS,
+    MORNING,
+    POURED_BY_HAND_CM3_H,
+    PotSetting,
+    pot_of,
+    weather_of,
+)
 from friable.planning.forecast_values import ProfilePoint
-from friable.planning.season_draws import drawn
+from friable.planning.season_draws import drawn, drawn_share
 from friable.planning.watering_reading import watering_reading
 from friable.planning.watering_values import LayerSide, Moment, SeriesPoint, WateringAnswer, WateringCase
 from friable.reference.plant_water import find_plant
@@ -35,9 +44,7 @@ __all__ = ["WateringAnswer", "WateringCase", "watering", "watering_reading"]
 
 RULE = "flow of water in the pot; docs/science/flow.md"
 DRAWS = 16
-MORNING = 8
 LONGEST_DAYS, FEWEST_DAYS = 150, 4
-POURED_BY_HAND_L_H = 300.0
 MOST_POINTS = 120
 PROFILE_POINTS = 13
 CM3_PER_L = 1000.0
@@ -111,7 +118,7 @@ def _setting(case: WateringCase, films: str) -> PotSetting:
             used_share=case.used_share,
             dose_cm3=dose_cm3,
             surplus=SURPLUS,
-            rate_cm3_h=CM3_PER_L * (case.rate_l_h or POURED_BY_HAND_L_H),
+            rate_cm3_h=CM3_PER_L * case.rate_l_h if case.rate_l_h else POURED_BY_HAND_CM3_H,
         ),
         layer_material=case.layer_material,
         films=films,
@@ -128,14 +135,14 @@ def _courses(
     factors: "Array",
     expected_hours: float | None = None,
 ) -> tuple[list[Course], int]:
-    """Run members until each has dried twice, in at most `LONGEST_DAYS` or the days of the weather."""
+    """Run members until each has dried twice, in at most `LONGEST_DAYS`; shorter weather is repeated."""
     from friable.science.flow.pots import run_pots
 
     setting = _setting(case, films)
     rewetting = setting.rewetting
     past = None
     if rewetting is not None and len(figures) > 1:
-        past = drawn("run past", len(figures), *_positive(rewetting.run_past))
+        past = drawn_share("run past", len(figures), rewetting.run_past)
     use = _use(case)[1]
     pots = [
         pot_of(setting, one, use=use * float(factors[m]), run_past=None if past is None else float(past[m]))
@@ -146,10 +153,6 @@ def _courses(
         days = min(days, max(FEWEST_DAYS, int(8 * expected_hours / 24) + 3))
     runs = run_pots(pots, [weather_of(case.climate, days)], 24 * days, hourly=True)
     return [course_of(pot, runs, m, figures[m], case) for m, pot in enumerate(pots)], runs.handed_over
-
-
-def _positive(estimate: Estimate) -> tuple[float, float, float]:
-    return tuple(max(x, 1e-3) for x in (estimate.low, estimate.value, estimate.high))  # type: ignore[return-value]
 
 
 # --- the answer ---------------------------------------------------------------------------------
@@ -298,10 +301,18 @@ def _warnings(case: WateringCase, centres: list[Course], members: list[Course]) 
             )
         )
     if case.plant is None and case.use is None:
+        low, _middle, high = _use(case)
         said.append(
             _(
-                "No plant is named, so its use is a wide guess (0.3 to 1.2 times the reference): weigh it "
-                "twice."
+                "No plant is named, so its use is a wide guess ({low:g} to {high:g} times the reference): "
+                "weigh it twice."
+            ).format(low=low, high=high)
+        )
+    needed = 2 * max(c.hours_to_water for c in centres) / 24
+    if case.climate.how_known not in BUILT_IN and needed > case.climate.days:
+        said.append(
+            _("The weather covers {days} days and was repeated to look further.").format(
+                days=case.climate.days
             )
         )
     return said

@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING, Any
 
 from friable.planning.forecast_values import ProfilePoint
 from friable.planning.watering_text import OPEN, Base
+from friable.reference.watering_work import used_share
 from friable.science.containers import Container
 from friable.science.estimate import Estimate
 from friable.wording import gettext as _
@@ -14,8 +15,6 @@ if TYPE_CHECKING:
     from friable.planning.climate import Climate
     from friable.reference.materials import Material
     from friable.reference.plant_water import PlantWater
-
-USED_SHARE = 0.5
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -34,7 +33,7 @@ class WateringCase:
     base: Base = field(default_factory=lambda: Base(OPEN))
     dose_l: float | None = None
     rate_l_h: float | None = None
-    used_share: float = USED_SHARE
+    used_share: float = field(default_factory=lambda: used_share().value)
     layer_material: "Material | None" = None
     pair_overlap_loss: Mapping[frozenset[str], float] | None = None
 

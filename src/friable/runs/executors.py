@@ -136,7 +136,7 @@ def cluster(address: str) -> Iterator[Workers]:
         from distributed import Client
     except ImportError:
         raise Refused(
-            _("A cluster needs a part that is not installed; install it with: pip install friable[cluster].")
+            _("A cluster needs a part that is not installed; install it with: pip install distributed.")
         ) from None
     try:
         client = Client(address, timeout=WAIT_FOR_CLUSTER_S, set_as_default=False)

@@ -22,7 +22,6 @@ from friable.science.flow.kernels import (
     inlined,
 )
 
-GATE_CM = 0.02
 DOUBLINGS = 17  # of the suction, in a table
 INTEGRAL = np.uint64(6)  # place of the integral of the conductivity in an entry
 # Where the volumes of a step are kept for a lane between its stages and its acceptance.
@@ -91,7 +90,6 @@ def edges(w, cells, pots, spec, state, hours, books, table, nodes, medium, thick
             flux, by_upper, by_lower = joint_flux(
                 w[here + FACE_A],
                 spec[p, at.ENTRY_CM],
-                GATE_CM,
                 thickness[lane, face - 1],
                 h_up,
                 max(w[up + K_LINE] + w[up + K_SLOPE] * h_up, 1e-12),

@@ -1,7 +1,7 @@
 """What happens to one pot between steps: weather by the hour, watering by its rule, the books of the day.
 
-Compiled scalar functions on one row of `spec` and `state`, called by both solvers, so that a pot handed from
-one to the other goes on as if nothing had happened.
+Compiled scalar functions on one row of `spec` and `state`, called by both solvers, so that a pot is treated
+alike whichever of them runs it.
 """
 
 import math
@@ -14,8 +14,9 @@ import friable.science.flow.layout as at
 SLIVER_HOURS = 1e-7
 FIRST_STEP_HOURS = 0.02
 EMPTY_CM3 = 1e-3
+GATE_CM = 0.02  # over which the way into a coarse layer opens
 DEBT_HOURS = 0.02  # over which water that a step drew too much from the surface is given back
-LEAST_POUR_HOURS = 1 / 60  # nobody pours a dose in less than a minute
+LEAST_POUR_HOURS = 1 / 60  # nobody pours a dose in less than a minute; common practice, no source
 
 compiled = njit(cache=True, error_model="numpy", nogil=True, fastmath={"contract", "nsz"})
 
@@ -133,18 +134,6 @@ def begin_interval(spec, state, p, reference_cm, rain_cm, until, weekdays):
 
 
 @compiled
-def next_step(state, p):
-    """Return the step to take now: as wished, and never leaving a sliver before the next stop. [h]"""
-    left = state[p, at.STOP] - state[p, at.TIME]
-    step = state[p, at.STEP]
-    if step >= left:
-        return left
-    if 2 * step > left:
-        return 0.5 * left
-    return step
-
-
-@compiled
 def entry_at(head, last, steps):
     """Return the entry of a table for a pressure head: 0 for the full medium, then the intervals."""
     w = 1.0 - head
@@ -200,9 +189,7 @@ def base_flux(spec, state, p, head, k, k_slope):
 
 
 @compiled
-def joint_flux(
-    area, entry_cm, gate_cm, upper_cm, head, k, k_slope, lower_cm, head_below, k_below, k_slope_below
-):
+def joint_flux(area, entry_cm, upper_cm, head, k, k_slope, lower_cm, head_below, k_below, k_slope_below):
     """Return the flux between two materials with its slopes in the heads above and (negated) below.
 
     Two half cells in series. With `entry_cm` of 0 or more water goes down only while the suction just above
@@ -217,12 +204,19 @@ def joint_flux(
     slope = by_k * above / (k * k) * k_slope + area * k_face / (above + below)
     slope_below = -by_k * below / (k_below * k_below) * k_slope_below + area * k_face / (above + below)
     if entry_cm >= 0.0 and flux > 0.0:
-        open_share = (entry_cm + head + above) / gate_cm
+        open_share = (entry_cm + head + above) / GATE_CM
         if open_share <= 0.0:
             return 0.0, 0.0, 0.0
         if open_share < 1.0:
-            return flux * open_share, slope * open_share + flux / gate_cm, slope_below * open_share
+            return flux * open_share, slope * open_share + flux / GATE_CM, slope_below * open_share
     return flux, slope, slope_below
+
+
+@compiled
+def pond_after(spec, state, p, hours, entered):
+    """Return how deep water stands on the medium after a step in which so much entered it. [cm]"""
+    came = (state[p, at.POURING] + state[p, at.RAINING]) * hours
+    return state[p, at.POND] + (came - entered) / spec[p, at.TOP_CM2]
 
 
 @compiled
@@ -233,10 +227,7 @@ def close_step(spec, state, p, hours, entered, lost, below, taken, zone):
     if abs(state[p, at.STOP] - state[p, at.TIME]) < SLIVER_HOURS:
         state[p, at.TIME] = state[p, at.STOP]
     state[p, at.RAINED] += state[p, at.RAINING] * hours
-    pond = (
-        state[p, at.POND]
-        + ((state[p, at.POURING] + state[p, at.RAINING]) * hours - entered) / spec[p, at.TOP_CM2]
-    )
+    pond = pond_after(spec, state, p, hours, entered)
     if pond > spec[p, at.RIM_CM]:
         state[p, at.OVER] += (pond - spec[p, at.RIM_CM]) * spec[p, at.TOP_CM2]
         pond = spec[p, at.RIM_CM]

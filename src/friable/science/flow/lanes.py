@@ -23,7 +23,6 @@ from friable.science.flow.events import (
     close_step,
     compiled,
     keep_hour,
-    next_step,
 )
 from friable.science.flow.kernels import (
     CURVE,
@@ -57,17 +56,21 @@ from friable.science.flow.kernels import (
     read_line,
     solve,
 )
+from friable.science.flow.stepping import (
+    ACCEPT,
+    BASE_WEIGHT,
+    GAMMA,
+    next_step,
+    overdraws,
+    shorten,
+    wish_after,
+)
 
-GAMMA = 1 - 1 / np.sqrt(2)
-BASE_WEIGHT = (1 - GAMMA) / GAMMA
-SAFETY, GROW, SHRINK = 0.9, 5.0, 0.1
-ACCEPT = 4.0
 BACK_ON_CURVE = 1.0  # of the tolerance: a cell further off after a step is put back on its curve
 LEAST_STEP_HOURS = 1e-9
 MOST_REFUSED = 200  # running
 REPAY_HOURS = 0.002
 MOST_TAKEN = 1.01  # of what roots want: as far as a line may overshoot
-DEBT_CM = 0.01  # of standing water that a step may overdraw; the next one pays it back
 
 
 @compiled
@@ -222,28 +225,14 @@ def run_lanes(
             )
             worst = max(error, parted)
             entered = books[lane, SUM_ENTERED_BOOK] * step
-            pond = (
-                state[p, at.POND]
-                + ((state[p, at.POURING] + state[p, at.RAINING]) * step - entered) / spec[p, at.TOP_CM2]
-            )
-            drawn = -books[lane, SUM_BELOW_BOOK] * step
-            good = worst <= ACCEPT and pond > -DEBT_CM
+            below = books[lane, SUM_BELOW_BOOK] * step
+            good = worst <= ACCEPT and not overdraws(spec, state, p, step, entered, below)
             # Along the line of a drier head, a cell that jumps to a full one would give water back.
             if not -1e-9 <= books[lane, SUM_TAKEN_BOOK] <= MOST_TAKEN * state[p, at.TAKING] + 1e-9:
                 good = False
-            if (
-                spec[p, at.BASE] == at.SAUCER
-                and state[p, at.FLOOD_UNTIL] == 0.0
-                and state[p, at.IN_SAUCER] - drawn < -DEBT_CM * spec[p, at.SAUCER_CM2]
-            ):
-                good = False
             if good:
-                judged = error if step < REPAY_HOURS else worst  # a short step leaves the parting as it was
-                factor = SAFETY / np.sqrt(max(judged, 1e-8))
-                wish = step * min(GROW, max(SHRINK, factor))
-                state[p, at.STEP] = (
-                    max(wish, state[p, at.STEP]) if step < state[p, at.STEP] and factor > 1.0 else wish
-                )
+                # A short step leaves the parting as it was.
+                wish_after(state, p, step, error if step < REPAY_HOURS else worst)
                 refused[lane] = 0
                 close_step(
                     spec,
@@ -252,7 +241,7 @@ def run_lanes(
                     step,
                     entered,
                     books[lane, SUM_LOST_BOOK] * step,
-                    books[lane, SUM_BELOW_BOOK] * step,
+                    below,
                     books[lane, SUM_TAKEN_BOOK] * step,
                     float(w[last_row + u + IN_ZONE]),
                 )
@@ -280,11 +269,7 @@ def run_lanes(
                     pots[lane] = -1
             else:
                 refused[lane] += 1
-                state[p, at.STEPS_REFUSED] += 1
-                factor = 0.25
-                if worst > 0 and worst < 1e12:
-                    factor = min(0.5, max(SHRINK, SAFETY / np.sqrt(worst)))
-                state[p, at.STEP] = step * factor
+                shorten(state, p, step, worst)
                 for i in range(ZERO, cells):
                     place = i * ROW + u
                     w[place + TRIAL] = w[place + HEAD]

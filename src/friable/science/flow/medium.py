@@ -7,6 +7,7 @@ nodes both are linear in suction.
 
 import math
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -40,7 +41,7 @@ def on_the_mean(values: "Array", suction_cm: "Array") -> "Array":
     """Return node values whose straight lines hold, on the mean over an interval, what the curve holds.
 
     A chord of a curve that bends upward lies above it, by f'' h²/12 on the mean: that is taken from the
-    inner nodes. In a 1.9 L pot lines through the curve itself store 0.06 cm³ too much, these 0.01.
+    inner nodes. Measured: docs/science/flow.md, “Time”.
 
     Parameters
     ----------
@@ -158,37 +159,24 @@ def solver_table(medium: Medium, uptake: Uptake = NO_ROOTS) -> "Array":
 
     Returns
     -------
-    ndarray, shape (intervals + 1, 6)
+    ndarray, shape (intervals + 1, 8)
         Entry 0 stands for the full medium under pressure, entry k for the k-th interval: water = a + C h,
         conductivity = c + D h, share of uptake = e + G h, integral of the conductivity from a dry surface
         up to here = p + c h + D h²/2 [cm²/h], with h the pressure head (minus the suction). [cm]
     """
     s, h = medium.suction_cm, -medium.suction_cm
     steps = np.diff(s)
+    k = np.maximum(medium.conductivity_cm_h, LEAST_CONDUCTIVITY_CM_H)
     entries = np.zeros((len(s), FIELDS))
-    entries[0, :6] = (
-        medium.water[0],
-        COMPRESSIBILITY_PER_CM,
-        medium.conductivity_cm_h[0],
-        0.0,
-        uptake.share_at(s[:1])[0],
-        0.0,
-    )
-    curves = (
-        medium.water,
-        np.maximum(medium.conductivity_cm_h, LEAST_CONDUCTIVITY_CM_H),
-        uptake.share_at(s),
-    )
-    for field, values in enumerate(curves):
-        slope = -np.diff(values) / steps
-        if field == 0:
-            slope = np.maximum(slope, LEAST_SLOPE_PER_CM)
-        entries[1:, 2 * field] = values[:-1] - slope * h[:-1]
-        entries[1:, 2 * field + 1] = slope
-    k = curves[1]
+    entries[0, :4] = medium.water[0], COMPRESSIBILITY_PER_CM, medium.conductivity_cm_h[0], 0.0
+    for field, values, least in ((0, medium.water, LEAST_SLOPE_PER_CM), (2, k, 0.0)):
+        slope = np.maximum((values[:-1] - values[1:]) / steps, least)
+        entries[1:, field] = values[:-1] - slope * h[:-1]
+        entries[1:, field + 1] = slope
+    entries[:, 4:6] = _uptake_lines(uptake, len(s) // DOUBLINGS)
+    line, slope = entries[1:, 2], entries[1:, 3]
     from_dry = np.zeros(len(s))
     from_dry[:-1] = np.cumsum(((k[:-1] + k[1:]) / 2 * steps)[::-1])[::-1]
-    line, slope = entries[1:, 2], entries[1:, 3]
     entries[0, 6] = from_dry[0]
     entries[1:, 6] = from_dry[:-1] - (line + slope * h[:-1] / 2) * h[:-1]
     dry = int(np.searchsorted(s, DRY_SURFACE_CM, side="right"))
@@ -196,6 +184,18 @@ def solver_table(medium: Medium, uptake: Uptake = NO_ROOTS) -> "Array":
         entries[dry, 6] - (entries[dry, 2] - entries[dry, 3] * DRY_SURFACE_CM / 2) * DRY_SURFACE_CM
     )
     return entries
+
+
+@lru_cache(maxsize=256)
+def _uptake_lines(uptake: Uptake, steps: int) -> "Array":
+    """Return intercept and slope in pressure head of the share of uptake, for each entry of a table."""
+    s = table_suctions_cm(steps)
+    share = uptake.share_at(s)
+    slope = (share[:-1] - share[1:]) / np.diff(s)
+    lines = np.zeros((len(s), 2))
+    lines[0, 0] = share[0]
+    lines[1:, 0], lines[1:, 1] = share[:-1] + slope * s[:-1], slope
+    return lines
 
 
 def van_genuchten_medium(

@@ -226,12 +226,13 @@ class Pot:
     @property
     def dry_cm3(self) -> float:
         """Water left when the available water is used up, at 15,000 cm; layers count as drained. [cm3]"""
-        here = self.column.layer == 0
-        wilted = self.media[0].water_at(np.array([AVAILABLE_DOWN_TO_CM]))[0]
-        return float(
-            wilted * self.column.volume_cm3[here].sum()
-            + self.drained_water[~here] @ self.column.volume_cm3[~here]
-        )
+        return self.dry_beside(self.drained_water)
+
+    def dry_beside(self, drained_water: "Array") -> float:
+        """Return the same, given what each cell holds after free drainage. [m³ m⁻³; cm3]"""
+        here, volume = self.column.layer == 0, self.column.volume_cm3
+        wilted = np.interp(AVAILABLE_DOWN_TO_CM, self.media[0].suction_cm, self.media[0].water)
+        return float(wilted * volume[here].sum() + drained_water[~here] @ volume[~here])
 
     @property
     def root_share(self) -> "Array":
@@ -271,7 +272,8 @@ def row_of(pot: Pot, *, shape: int, media: Sequence[int], hours: float, hourly: 
     row[at.DOSE] = watering.dose_cm3 or 0.0
     row[at.SURPLUS], row[at.RATE] = watering.surplus, watering.rate_cm3_h
     row[at.FLOOD_CM], row[at.FLOOD_HOURS] = watering.flood_cm or 0.0, watering.flood_hours
-    row[at.FULL], row[at.DRY] = pot.full_cm3, pot.dry_cm3
+    drained = pot.drained_water
+    row[at.FULL], row[at.DRY] = drained @ column.volume_cm3, pot.dry_beside(drained)
     row[at.ZONE_WET], row[at.TOO_DRY] = pot.total_porosity - pot.air_limit, pot.too_dry_share
     row[at.REPEL_BELOW], row[at.REPEL_UNTIL] = -1.0, NEVER
     if pot.repelling is not None:

@@ -17,35 +17,23 @@ from friable.science.flow.events import (
     entry_at,
     joint_flux,
     keep_hour,
-    next_step,
     top_flux,
 )
+from friable.science.flow.kernels import head_at
+from friable.science.flow.stepping import (
+    ACCEPT,
+    BASE_WEIGHT,
+    GAMMA,
+    next_step,
+    overdraws,
+    shorten,
+    wish_after,
+)
 
-GAMMA = 1 - 1 / np.sqrt(2)
-BASE_WEIGHT = (1 - GAMMA) / GAMMA
-SAFETY, GROW, SHRINK, ACCEPT = 0.9, 5.0, 0.2, 4.0
 MOST_ITERATIONS = 30
 HOLDS = 0.02  # of the tolerance: what an iteration may leave of a stage
 LEAST_STEP_HOURS = 1e-12
-GATE_CM = 0.02
-DEBT_CM = 0.01
-REVERSES = 1e-5  # change of the water content that turns a cell from drying to wetting or back
-
-
-@compiled
-def head_holding(water, table, nodes, first):
-    """Return the head at which the drying curve holds this much water. [cm]"""
-    low, high = 0, len(nodes) - 1
-    if water >= table[first, 0]:
-        return 0.0
-    while high - low > 1:
-        middle = (low + high) // 2
-        if table[first + middle + 1, 0] - table[first + middle + 1, 1] * nodes[middle] >= water:
-            low = middle
-        else:
-            high = middle
-    line = table[first + low + 1]
-    return max((water - line[0]) / line[1], -nodes[-1])
+REVERSES = 0.1  # of the tolerance: change of the water content that turns a cell from drying to wetting
 
 
 @compiled
@@ -64,7 +52,7 @@ def lines_at(head, table, nodes, steps, first, scan, line):
         curve = table[first + entry_at(scan[2] * head, len(nodes) - 1, steps)]
         line[0] = scan[0] + scan[1] * (curve[0] + curve[1] * scan[2] * head)
         line[1] = scan[1] * scan[2] * curve[1]
-        same = head_holding(line[0], table, nodes, first)
+        same = head_at(line[0], table.reshape(table.size), nodes, first)
         dry = table[first + entry_at(same, len(nodes) - 1, steps)]
         line[2] = dry[2] + dry[3] * same
         line[3] = dry[3] / dry[1] * line[1] if head < 0.0 else 0.0
@@ -113,7 +101,6 @@ def stage(
                 flux[i], by_upper[i], by_lower[i] = joint_flux(
                     shape[i, 2],
                     spec[p, at.ENTRY_CM],
-                    GATE_CM,
                     shape[i - 1, 5],
                     head[i - 1],
                     lines[i - 1, 2],
@@ -176,11 +163,18 @@ def stage(
 
 
 @compiled
-def turn(scan, head, water, gained, ratio, table, nodes, steps, first):
-    """Put a cell whose water content has turned onto the scanning curve through the point where it did."""
+def head_on(scan, water, table, nodes, first):
+    """Return the head at which a scanning curve holds this much water. [cm]"""
+    return head_at((water - scan[0]) / scan[1], table.reshape(table.size), nodes, first) / scan[2]
+
+
+@compiled
+def turn(scan, head, water, gained, least_gain, ratio, table, nodes, steps, first):
+    """Put a cell that has turned onto the scanning curve through where it stood; say whether it was put."""
     wetting = scan[2] != 1.0
-    if (gained > 0) == wetting or abs(gained) < REVERSES or head >= 0.0:
-        return
+    if (gained > 0) == wetting or abs(gained) < least_gain or (gained > 0 and head >= 0.0):
+        return False
+    head = min(head, 0.0)
     full, least = (
         table[first, 0],
         table[first + len(nodes) - 1, 0] - table[first + len(nodes) - 1, 1] * nodes[-1],
@@ -191,15 +185,16 @@ def turn(scan, head, water, gained, ratio, table, nodes, steps, first):
     filled = (curve - least) / (full - least)
     if gained > 0:
         if filled >= 1.0 - 1e-9:
-            return
+            return False
         low = (water - full * filled) / (1.0 - filled)
         factor = (full - low) / (full - least)
         scan[0], scan[1], scan[2] = low - factor * least, factor, stretch
     else:
         if filled <= 1e-9:
-            return
+            return False
         factor = (water - least) / (curve - least)
         scan[0], scan[1], scan[2] = least - factor * least, factor, 1.0
+    return True
 
 
 @compiled
@@ -319,32 +314,13 @@ def run_robust(
         spent += 1
         entered = hours * ((1 - GAMMA) * first[0] + GAMMA * second[0])
         below = hours * ((1 - GAMMA) * first[2] + GAMMA * second[2])
-        pond = (
-            state[p, at.POND]
-            + ((state[p, at.POURING] + state[p, at.RAINING]) * hours - entered) / spec[p, at.TOP_CM2]
-        )
-        good = error <= ACCEPT and pond > -DEBT_CM
-        if (
-            spec[p, at.BASE] == at.SAUCER
-            and state[p, at.FLOOD_UNTIL] == 0.0
-            and state[p, at.IN_SAUCER] + below < -DEBT_CM * spec[p, at.SAUCER_CM2]
-        ):
-            good = False
-        if not good:
-            state[p, at.STEPS_REFUSED] += 1
-            shrink = 0.25
-            if error > 0.0 and error < 1e12:
-                shrink = min(0.5, max(SHRINK, SAFETY / np.sqrt(error)))
-            state[p, at.STEP] = hours * shrink
+        if not error <= ACCEPT or overdraws(spec, state, p, hours, entered, below):
+            shorten(state, p, hours, error)
             if state[p, at.STEP] < LEAST_STEP_HOURS or spent > step_budget:
                 state[p, at.FAILED] = 2
                 return
             continue
-        factor = SAFETY / np.sqrt(max(error, 1e-8))
-        wish = hours * min(GROW, max(SHRINK, factor))
-        state[p, at.STEP] = (
-            max(wish, state[p, at.STEP]) if hours < state[p, at.STEP] and factor > 1.0 else wish
-        )
+        wish_after(state, p, hours, error)
         zone = 0.0
         for i in range(cells):
             zone += shape[i, 4] * water_2[i]
@@ -360,18 +336,20 @@ def run_robust(
             zone,
         )
         for i in range(cells):
-            if wetting_ratio > 1.0:
-                turn(
-                    scans[i],
-                    head_2[i],
-                    water_2[i],
-                    water_2[i] - water[i],
-                    wetting_ratio,
-                    table,
-                    nodes,
-                    steps,
-                    layers[i],
-                )
+            if wetting_ratio > 1.0 and turn(
+                scans[i],
+                head[i],
+                water[i],
+                water_2[i] - water[i],
+                REVERSES * tolerance,
+                wetting_ratio,
+                table,
+                nodes,
+                steps,
+                layers[i],
+            ):
+                if head_2[i] < 0.0:
+                    head_2[i] = head_on(scans[i], water_2[i], table, nodes, layers[i])
             head[i], water[i] = head_2[i], water_2[i]
         if state[p, at.TIME] >= state[p, at.STOP]:
             stored = 0.0
