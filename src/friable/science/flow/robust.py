@@ -336,20 +336,23 @@ def run_robust(
             zone,
         )
         for i in range(cells):
-            if wetting_ratio > 1.0 and turn(
-                scans[i],
-                head[i],
-                water[i],
-                water_2[i] - water[i],
-                REVERSES * tolerance,
-                wetting_ratio,
-                table,
-                nodes,
-                steps,
-                layers[i],
+            if (
+                wetting_ratio > 1.0
+                and turn(
+                    scans[i],
+                    head[i],
+                    water[i],
+                    water_2[i] - water[i],
+                    REVERSES * tolerance,
+                    wetting_ratio,
+                    table,
+                    nodes,
+                    steps,
+                    layers[i],
+                )
+                and head_2[i] < 0.0
             ):
-                if head_2[i] < 0.0:
-                    head_2[i] = head_on(scans[i], water_2[i], table, nodes, layers[i])
+                head_2[i] = head_on(scans[i], water_2[i], table, nodes, layers[i])
             head[i], water[i] = head_2[i], water_2[i]
         if state[p, at.TIME] >= state[p, at.STOP]:
             stored = 0.0
