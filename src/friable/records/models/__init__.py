@@ -10,7 +10,9 @@ from friable.records.models.measurements import Measurement
 from friable.records.models.mixes import Mix, MixAmendment, MixCaution, MixLine, MixVersion
 from friable.records.models.packs import Pack
 from friable.records.models.seasons import Season
+from friable.records.models.stock import MaterialPrice, MaterialStock
 from friable.records.models.weighings import PotWeighing
+from friable.records.models.windows import GroupWindow
 
 __all__ = [
     "Batch",
@@ -21,10 +23,13 @@ __all__ = [
     "ClimateColumn",
     "ClimateFile",
     "Container",
+    "GroupWindow",
     "JobDraft",
     "JobLine",
     "Material",
     "MaterialAlias",
+    "MaterialPrice",
+    "MaterialStock",
     "Measurement",
     "Mix",
     "MixAmendment",
