@@ -62,7 +62,12 @@ def table_material(row: Material) -> table.Material:
         return known
     key = material_key(row)
     return replace(
-        known, key=key, name=row.name, grade="", physics=replace(known.physics, key=key, title=row.name)
+        known,
+        key=key,
+        name=row.name,
+        grade="",
+        rests_on=row.table_key,
+        physics=replace(known.physics, key=key, title=row.name),
     )
 
 

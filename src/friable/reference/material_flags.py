@@ -1,4 +1,4 @@
-"""What a material brings into a mix besides air and water: lime, food, dust, hygiene, peat, and how long it lasts."""
+"""What a material brings into a mix besides air and water: lime, food, dust, hygiene, peat, years."""
 
 from collections.abc import Mapping
 from dataclasses import dataclass
@@ -53,10 +53,12 @@ def material_flags(material: Material) -> MaterialFlags:
 
     Notes
     -----
-    Lime follows from the material's own carbonate. An own material that is not in the table is unknown in
-    everything that it does not say itself: mineral by its kind, peat by its name.
+    Lime follows from the material's own carbonate. An own material that rests on a row of the table takes its
+    flags with its figures, and is peat by its name as well; one that does not is unknown in everything that
+    it does not say itself: mineral by its kind, peat by its name.
     """
-    row = _rows().get(material.key)
+    key = material.rests_on or material.key
+    row = _rows().get(key)
     if row is None:
         return MaterialFlags(
             key=material.key,
@@ -72,7 +74,7 @@ def material_flags(material: Material) -> MaterialFlags:
             how_known="memory",
             source="memory",
         )
-    years = _years()[material.key]
+    years = _years()[key]
     chemistry = material.origin("chemistry")
     origins = (
         Origin("lime", *((chemistry.how_known, chemistry.source) if chemistry else ("memory", "memory"))),
@@ -81,7 +83,7 @@ def material_flags(material: Material) -> MaterialFlags:
     )
     return MaterialFlags(
         key=material.key,
-        peat=_yes(row, "peat"),
+        peat=_yes(row, "peat") or (bool(material.rests_on) and _called_peat(material)),
         mineral=_yes(row, "mineral"),
         lime=_lime(material),
         feed=_word(row, "feed"),

@@ -58,6 +58,7 @@ class Material:
     note: str = ""
     aliases: tuple[str, ...] = ()
     origins: tuple[Origin, ...] = ()
+    rests_on: str = ""  # key of the row of the table whose figures an own material takes
 
     @property
     def title(self) -> str:
