@@ -45,10 +45,12 @@ from friable.records.actions.measurements import (
 )
 from friable.records.actions.mixes import change_mix, change_mix_version, new_mix_version, write_mix
 from friable.records.actions.seasons import ask_season, begin_season, end_season, fail_season, stop_season
+from friable.records.actions.stock import StoreLine, count_store, set_price, set_stock
 from friable.records.actions.weighings import weigh_twice, withdraw_weighing
 
 __all__ = [
     "PotLine",
+    "StoreLine",
     "add_alias",
     "add_bucket",
     "add_climate",
@@ -68,6 +70,7 @@ __all__ = [
     "clone_job",
     "container_for",
     "correct_batch",
+    "count_store",
     "drop_alias",
     "drop_job",
     "end_season",
@@ -85,6 +88,8 @@ __all__ = [
     "record_batch_made",
     "retire",
     "save_job_step",
+    "set_price",
+    "set_stock",
     "start_job",
     "stop_season",
     "undo_batch",

@@ -1,5 +1,16 @@
 """Reads that join or sum: plural nouns, without a query a row."""
 
+from friable.records.queries.at_hand import (
+    anything_counted,
+    at_hand,
+    counts_of,
+    currency,
+    newest_count,
+    newest_counts,
+    newest_price,
+    newest_prices,
+    prices_of,
+)
 from friable.records.queries.batches import (
     batch_coded,
     batches_by_state,
@@ -48,6 +59,8 @@ from friable.records.queries.water import (
 )
 
 __all__ = [
+    "anything_counted",
+    "at_hand",
     "batch_coded",
     "batches_by_state",
     "batches_made_from",
@@ -59,6 +72,8 @@ __all__ = [
     "closed_jobs",
     "container_named",
     "containers_in_use",
+    "counts_of",
+    "currency",
     "densities_measured",
     "is_frozen",
     "jobs_with_lines",
@@ -73,10 +88,15 @@ __all__ = [
     "mixers_in_use",
     "mixes_behind",
     "mixes_in_use",
+    "newest_count",
+    "newest_counts",
+    "newest_price",
+    "newest_prices",
     "newest_weighing",
     "open_jobs",
     "packs_in_use",
     "packs_of",
+    "prices_of",
     "problems",
     "scales_in_use",
     "seasons_asked",
