@@ -16,7 +16,7 @@ LIME_OF_CARBONATE: Mapping[str, str] = {"no": "no", "yes": "yes", "maybe": "some
 TYPED = ("feed", "dust", "hygiene", "draws_nitrogen")  # columns with a how_known and a source of their own
 PEAT_WORDS = frozenset({"peat", "peatmoss"})
 # From least to most trusted; a row is only as well known as its weakest flag.
-TRUST = ("common practice", "memory", "estimated", "computed", "published", "measured")
+TRUST = ("memory", "common practice", "estimated", "computed", "published", "measured")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
