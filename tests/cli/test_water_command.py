@@ -7,7 +7,7 @@ import sys
 import pytest
 from tests.cli.test_answers import is_estimate
 
-from friable.science.flow import cache
+from friable.science import compiled_code as cache
 
 R = "5 pine bark nursery + 1 sphagnum peat medium + 1 perlite coarse"
 POT = ("--container", "round 17/12/13 cm", "--headspace", "1.5cm")

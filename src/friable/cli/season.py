@@ -201,7 +201,7 @@ def _text_of(content: bytes) -> str:
 def _run(folder: Path, workers: "Open", told: Told) -> "SeasonAnswer | None":
     """Work out what is in a folder; Ctrl-C lets the blocks end that are being worked at."""
     from friable.runs.season_run import run_season
-    from friable.science.flow.cache import first_use
+    from friable.science.compiled_code import first_use
 
     with first_use("pot", say_preparing), _stopping_softly(folder):
         answer = run_season(folder, workers, told=told)

@@ -108,7 +108,7 @@ def water(
     if not share:
         raise BadText("--used", used, _("is nothing at all"), _("Write it as 50 %."))
 
-    from friable.science.flow.cache import first_use
+    from friable.science.compiled_code import first_use
 
     with first_use("pot", say_preparing):
         from friable.planning.watering import WateringCase, watering

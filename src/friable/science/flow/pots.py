@@ -9,7 +9,7 @@ import numpy as np
 
 import friable.science.flow.layout as at
 from friable.errors import BadQuantity
-from friable.science.flow.cache import load_compiler
+from friable.science.compiled_code import load_compiler
 from friable.science.flow.medium import STEPS, solver_table, table_suctions_cm
 from friable.science.flow.pot import Pot, Weather, row_of, shape_of
 from friable.wording import gettext as _

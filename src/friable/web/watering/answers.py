@@ -113,7 +113,7 @@ def _answer(
 ) -> PotAnswer:  # fmt: skip
     from friable.planning.watering_values import WateringCase
     from friable.reference.plant_water import find_plant
-    from friable.science.flow.cache import first_use
+    from friable.science.compiled_code import first_use
 
     case = WateringCase(
         parts=parts,
@@ -137,7 +137,7 @@ def _answer(
 
 def first_answer_takes_s() -> int:
     """Return how much longer the first answer after installing takes; 0 once it was given. [s]"""
-    from friable.science.flow.cache import EXPECTED_SECONDS, choose_folder
+    from friable.science.compiled_code import EXPECTED_SECONDS, choose_folder
 
     return 0 if (choose_folder() / f"ready-{SOLVER}").exists() else EXPECTED_SECONDS
 

@@ -1,9 +1,9 @@
-"""Where the compiled solvers are kept between runs, so that they are compiled once after installing.
+"""Where compiled loops are kept between runs, so that they are compiled once after installing.
 
 Numba would keep them beside the source, which may be read-only, and would not notice that a module which a
 kept one builds on has changed. Here they lie in a folder of the user's own, named after the content of every
-module of this package and the versions that compiled them. What is kept is code that will be run: a folder
-that others own or may write to is never used.
+module they are written in and the versions that compiled them. What is kept is code that will be run: a
+folder that others own or may write to is never used.
 """
 
 import atexit
@@ -23,11 +23,12 @@ VARIABLE = "NUMBA_CACHE_DIR"
 COMPILED_BY = ("numba", "llvmlite", "numpy")
 OLD_DAYS = 30
 EXPECTED_SECONDS = 20
-_SOURCE = Path(__file__).parent
+_SCIENCE = Path(__file__).parent
+_WRITTEN_IN = ("flow/*.py", "search/*.py", "packing.py")
 
 
 def load_compiler() -> None:
-    """Load Numba, told where to keep what it compiles, and without what the solvers do not use.
+    """Load Numba, told where to keep what it compiles, and without what our loops do not use.
 
     Nothing here multiplies matrices; for that alone Numba would load SciPy's linear algebra, which takes
     longer than to load a finished solver. Its question whether there is one is answered with no.
@@ -92,7 +93,7 @@ def first_use(what: str, say: Callable[[int], None]) -> Iterator[None]:
     Parameters
     ----------
     what : str
-        Which solvers are used, one word: each is compiled when it is first used.
+        Which loops are used, one word: each is compiled when it is first used.
     say : callable
         Takes the seconds.
     """
@@ -108,9 +109,9 @@ def first_use(what: str, say: Callable[[int], None]) -> Iterator[None]:
 
 
 def fingerprint() -> str:
-    """Return a name for the solvers as they stand: other code, or other versions, another name."""
+    """Return a name for the loops as they stand: other code, or other versions, another name."""
     digest = hashlib.sha256()
-    for path in sorted(_SOURCE.glob("*.py")):
+    for path in sorted(path for written in _WRITTEN_IN for path in _SCIENCE.glob(written)):
         digest.update(path.name.encode() + b"\0" + path.read_bytes() + b"\0")
     digest.update(" ".join(version(name) for name in COMPILED_BY).encode())
     digest.update(sys.version.encode())
@@ -119,7 +120,7 @@ def fingerprint() -> str:
 
 def _own_folder() -> Path:
     """Return a folder that only this user can write to, made if it does not exist."""
-    name = f"flow-{fingerprint()}"
+    name = f"compiled-{fingerprint()}"
     for place in _places():
         folder = place / name
         with suppress(OSError, RuntimeError):
@@ -128,7 +129,7 @@ def _own_folder() -> Path:
                 tempfile.TemporaryFile(dir=folder).close()
                 _clear_old(place, folder)
                 return folder
-    alone = Path(tempfile.mkdtemp(prefix="friable-flow-"))
+    alone = Path(tempfile.mkdtemp(prefix="friable-compiled-"))
     atexit.register(shutil.rmtree, alone, ignore_errors=True)
     return alone
 
@@ -141,7 +142,7 @@ def _places() -> Iterator[Path]:
         with suppress(RuntimeError):  # nobody's home
             yield Path.home() / ".cache" / "friable"
     if data := os.environ.get("FRIABLE_DATA", "").strip():
-        yield Path(data).expanduser().absolute() / "flow-cache"
+        yield Path(data).expanduser().absolute() / "compiled-cache"
 
 
 def _is_ours(folder: Path) -> bool:
@@ -154,8 +155,8 @@ def _is_ours(folder: Path) -> bool:
 
 
 def _clear_old(place: Path, in_use: Path) -> None:
-    """Remove what older solvers have left and nobody has used for a month."""
+    """Remove what older loops have left and nobody has used for a month."""
     os.utime(in_use)
-    for folder in place.glob("flow-*"):
+    for folder in place.glob("compiled-*"):
         if folder != in_use and folder.lstat().st_mtime < time.time() - OLD_DAYS * 86_400:
             shutil.rmtree(folder, ignore_errors=True)

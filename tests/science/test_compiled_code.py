@@ -8,7 +8,7 @@ import time
 
 import pytest
 
-from friable.science.flow import cache
+from friable.science import compiled_code as cache
 
 
 @pytest.fixture
@@ -28,7 +28,7 @@ def home(tmp_path, monkeypatch):
 def test_it_lies_in_the_users_cache_and_is_readable_by_nobody_else(home):
     folder = cache.choose_folder()
 
-    assert folder == home / ".cache" / "friable" / f"flow-{cache.fingerprint()}"
+    assert folder == home / ".cache" / "friable" / f"compiled-{cache.fingerprint()}"
     assert folder.stat().st_mode & 0o077 == 0
     assert os.environ[cache.VARIABLE] == str(folder)
 
@@ -49,7 +49,7 @@ def test_without_a_home_it_lies_beside_the_data(home, monkeypatch, tmp_path):
     home.write_text("a file, so that nothing can be made below it")
     monkeypatch.setenv("FRIABLE_DATA", str(tmp_path / "data"))
 
-    assert cache.choose_folder().parent == tmp_path / "data" / "flow-cache"
+    assert cache.choose_folder().parent == tmp_path / "data" / "compiled-cache"
 
 
 def test_with_nowhere_to_write_it_is_for_this_process_alone(home, monkeypatch, tmp_path):
@@ -80,7 +80,8 @@ def test_a_link_to_somewhere_else_is_not_used(home, tmp_path):
 
 def test_other_code_has_another_folder(monkeypatch, tmp_path):
     (tmp_path / "solver.py").write_text("a = 1\n")
-    monkeypatch.setattr(cache, "_SOURCE", tmp_path)
+    monkeypatch.setattr(cache, "_SCIENCE", tmp_path)
+    monkeypatch.setattr(cache, "_WRITTEN_IN", ("*.py",))
     first = cache.fingerprint()
     (tmp_path / "solver.py").write_text("a = 2\n")
 
@@ -89,13 +90,16 @@ def test_other_code_has_another_folder(monkeypatch, tmp_path):
 
 def test_what_older_code_left_goes_after_a_month(home):
     place = home / ".cache" / "friable"
-    for name, days in (("flow-old", 31), ("flow-recent", 29)):
+    for name, days in (("compiled-old", 31), ("compiled-recent", 29)):
         (place / name).mkdir(parents=True)
         moment = time.time() - days * 86_400
         os.utime(place / name, (moment, moment))
     cache.choose_folder()
 
-    assert sorted(path.name for path in place.iterdir()) == [f"flow-{cache.fingerprint()}", "flow-recent"]
+    assert sorted(path.name for path in place.iterdir()) == [
+        f"compiled-{cache.fingerprint()}",
+        "compiled-recent",
+    ]
 
 
 def test_only_the_first_use_is_told(home):
@@ -119,7 +123,7 @@ def test_a_first_use_that_fails_is_told_again(home):
 
 
 COMPILED = """
-    from friable.science.flow.cache import choose_folder
+    from friable.science.compiled_code import choose_folder
     choose_folder()
     from numba import njit
 
@@ -152,7 +156,7 @@ def test_what_was_compiled_from_source_that_is_read_only_is_found_again(home, tm
 
 
 def test_it_is_chosen_before_numba_is_loaded():
-    script = "import sys, friable.science.flow.cache; print('numba' in sys.modules)"
+    script = "import sys, friable.science.compiled_code; print('numba' in sys.modules)"
     done = subprocess.run([sys.executable, "-c", script], capture_output=True, text=True)
 
     assert (done.returncode, done.stdout) == (0, "False\n"), done.stderr
@@ -160,7 +164,7 @@ def test_it_is_chosen_before_numba_is_loaded():
 
 def test_numba_is_loaded_without_the_linear_algebra_that_nothing_here_uses():
     script = (
-        "import sys; from friable.science.flow.cache import load_compiler; load_compiler();"
+        "import sys; from friable.science.compiled_code import load_compiler; load_compiler();"
         "from numba import njit; import numpy as np; twice = njit(lambda x: 2 * x); twice(np.ones(3));"
         "print('scipy.linalg' in sys.modules);"
         "import scipy.linalg; from numba.np.linalg import ensure_blas; ensure_blas(); load_compiler()"
