@@ -156,4 +156,4 @@ def unit(quantity: str) -> str:
 
 def worst(flag: str, words: tuple[str, ...]) -> str:
     """Return the worst of the words of a flag: what a mix of such parts must be called."""
-    return max(words, key=WORDS_OF[flag].index)
+    return max(words, key=WORDS_OF.get(flag, YES_OR_NO).index)

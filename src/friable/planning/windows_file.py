@@ -1,0 +1,185 @@
+"""Windows in a TOML file, for a find that no group of the tables stands for.
+
+title = "Bench of seedlings"
+container = "round 9/6/8.5 cm"
+watered = "every morning"
+
+[window.air_space]
+low = "20 %"
+high = 0.35
+
+[window.lime]
+allowed = ["no", "sometimes"]
+"""
+
+import tomllib
+from dataclasses import dataclass
+from typing import Any
+
+from friable.errors import BadFile, BadText, FriableError, shown
+from friable.planning.prices import price_per_l
+from friable.planning.typed_text import MAX_TEXT, leading_number, one_cell, plain
+from friable.planning.units_in import fraction
+from friable.reference.windows import FLAGS, NUMBERS, SHARES, Window, label
+from friable.wording import gettext as _
+
+TOP = ("title", "container", "watered", "window")
+NUMBER_KEYS = ("low", "high", "note")
+FLAG_KEYS = ("allowed", "note")
+DENSITY = {"": 1.0, "kg/l": 1.0, "g/cm3": 1.0, "g/ml": 1.0, "kg/m3": 0.001, "g/l": 0.001}
+YEARS = {"": 1.0, "year": 1.0, "years": 1.0, "yr": 1.0, "month": 1 / 12, "months": 1 / 12}
+UNITS = {"wet_density_kg_l": DENSITY, "dry_bulk_density_g_cm3": DENSITY, "years": YEARS}
+EXAMPLES = {"years": "2 years", "cost_per_l": "0.18 per L"}
+
+
+@dataclass(frozen=True, slots=True)
+class WindowsFile:
+    """Windows that someone typed, and the pot and care in which they hold; "" where none is said."""
+
+    title: str
+    windows: tuple[Window, ...]
+    container: str = ""
+    watered: str = ""
+
+
+def read_windows(text: str) -> WindowsFile:
+    """Read windows from TOML.
+
+    Raises
+    ------
+    BadFile
+        If it is no TOML, holds no window, or has keys that are not known.
+    BadText, BadQuantity
+        If an end cannot be read, is impossible, or the ends are out of order.
+    """
+    if len(text) > MAX_TEXT:
+        raise BadFile(
+            _("The windows file has {count} characters; the most is {most}.").format(
+                count=f"{len(text):,}", most=f"{MAX_TEXT:,}"
+            )
+        )
+    document = _document(text)
+    for key in document:
+        if key not in TOP:
+            raise BadFile(
+                _("The windows file has “{key}” at its top; known are: {keys}.").format(
+                    key=shown(key), keys=", ".join(TOP)
+                )
+            )
+    tables = document.get("window")
+    if not isinstance(tables, dict) or not tables:
+        raise BadFile(
+            _('The windows file holds no window; write [window.air_space] and below it low = "20 %".')
+        )
+    return WindowsFile(
+        title=_words(document, "title") or _("windows of a file"),
+        windows=tuple(_window(quantity, table) for quantity, table in tables.items()),
+        container=_words(document, "container"),
+        watered=_words(document, "watered"),
+    )
+
+
+def _document(text: str) -> dict[str, Any]:
+    try:
+        return tomllib.loads(text.removeprefix("\ufeff"))
+    except tomllib.TOMLDecodeError as problem:
+        raise BadFile(
+            _("The windows file cannot be read as TOML: {problem}.").format(
+                problem=shown(str(problem).rstrip("."))
+            )
+        ) from None
+    except (ValueError, RecursionError):
+        raise BadFile(
+            _("The windows file cannot be read as TOML: a number or a list in it is beyond all measure.")
+        ) from None
+
+
+def _words(table: dict[str, Any], key: str) -> str:
+    value = table.get(key, "")
+    if not isinstance(value, str):
+        raise BadFile(_("The windows file has “{key}” that is not text.").format(key=key))
+    return " ".join(plain(value, key).split()) if value.strip() else ""
+
+
+def _window(quantity: str, table: Any) -> Window:
+    if quantity not in (*NUMBERS, *FLAGS):
+        raise BadFile(
+            _("The windows file sets “{quantity}”, which no window is set for; known are: {names}.").format(
+                quantity=shown(quantity), names=", ".join((*NUMBERS, *FLAGS))
+            )
+        )
+    if not isinstance(table, dict):
+        raise _bad(quantity, _("is not a table; write [window.{quantity}]").format(quantity=quantity))
+    keys = FLAG_KEYS if quantity in FLAGS else NUMBER_KEYS
+    for key in table:
+        if key not in keys:
+            raise _bad(
+                quantity,
+                _("has “{key}”, which is not known; known are: {keys}").format(
+                    key=shown(key), keys=", ".join(keys)
+                ),
+            )
+    return Window(
+        quantity=quantity,
+        low=_end(quantity, table["low"]) if "low" in table else None,
+        high=_end(quantity, table["high"]) if "high" in table else None,
+        allowed=_allowed(quantity, table["allowed"]) if "allowed" in table else (),
+        how_known="keeper",
+        source="keeper",
+        note=_words(table, "note"),
+    )
+
+
+def _allowed(quantity: str, value: Any) -> tuple[str, ...]:
+    words = [value] if isinstance(value, str) else value
+    if not (isinstance(words, list) and words and all(isinstance(word, str) for word in words)):
+        raise _bad(quantity, _('has an “allowed” that is no list of words, such as ["no", "sometimes"]'))
+    return tuple(dict.fromkeys(" ".join(word.casefold().split()) for word in words))
+
+
+def _end(quantity: str, value: Any) -> float:
+    if isinstance(value, str):
+        return end_in(quantity, value)
+    if isinstance(value, bool) or not isinstance(value, (int, float)):
+        raise _bad(quantity, _("has an end that is neither a number nor text"))
+    try:
+        end = float(value)
+    except OverflowError:
+        raise _bad(quantity, _("has an end beyond all measure")) from None
+    if quantity in SHARES and end > 1:
+        raise _bad(
+            quantity,
+            _('has an end of {end:g}, which is no share; write 20 % as 0.2 or "20 %"').format(end=end),
+        )
+    return end
+
+
+def end_in(quantity: str, text: str) -> float:
+    """Read one end of a window as it is typed: “20 %”, “0.8 kg/L”, “18 months”, “0.18 per L”.
+
+    Raises
+    ------
+    BadText
+        If it cannot be read, or its unit is none of this quantity.
+    """
+    what = _("an end of the window of {quantity}").format(quantity=label(quantity))
+    if quantity in SHARES:
+        return float(1 if one_cell(text, what) == "1" else fraction(text, what).exact)
+    cell = one_cell(text, what)
+    if quantity == "cost_per_l" and not cell.replace(".", "").replace(",", "").isdigit():
+        return price_per_l(text, what).cost_per_l
+    example = EXAMPLES.get(quantity, "0.8 kg/L")
+    number, rest = leading_number(cell, what, example)
+    factor = UNITS.get(quantity, {"": 1.0}).get(rest.casefold().replace("³", "3").replace(" ", ""))
+    if factor is None:
+        raise BadText(
+            what,
+            text,
+            _("has a unit that is not known here"),
+            _("Write it as {example}.").format(example=example),
+        )
+    return float(number) * factor
+
+
+def _bad(quantity: str, problem: str) -> FriableError:
+    return BadFile(_("The window “{quantity}” {problem}.").format(quantity=shown(quantity), problem=problem))
