@@ -3,8 +3,9 @@
 import pytest
 
 from friable.errors import BadFile, FriableError
-from friable.planning.collection import COLUMNS, MOST_CHARACTERS, LinesRefused, read_collection
+from friable.planning.collection import COLUMNS, read_collection
 from friable.planning.collection_cells import read_habit, read_place, read_use
+from friable.planning.collection_table import MOST_CHARACTERS, LinesRefused
 from friable.planning.collection_values import EVERY_DAYS, GLASS, NOBODY, ON_NEED, OUTDOORS, Mix, Place
 
 BARK = "5 pine bark nursery + 1 sphagnum peat medium + 1 perlite coarse"

@@ -215,3 +215,13 @@ def read_layer(text: str, find: "Callable[[str], Material] | None" = None) -> "t
         )
     depth_cm = centimetres(cell[: len(cell) - len(rest)] + unit, what).value
     return depth_cm, (find or finder())(material.strip())
+
+
+def bare_centimetres(text: str, what: str) -> float:
+    """Read a length in whose column a number alone is in cm. [cm]
+
+    Raises
+    ------
+    BadText
+    """
+    return centimetres(f"{text} cm" if re.fullmatch(r"[0-9.,]+", text) else text, what).value
