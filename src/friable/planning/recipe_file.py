@@ -47,6 +47,20 @@ def read_recipe_file(text: str) -> RecipeBook:
     BadRecipe, BadText, BadQuantity
         If a mix cannot be made, mixes contain each other in a ring, or several mixes stand at the top.
     """
+    recipes = read_mixes(text)
+    return RecipeBook(recipes=recipes, made=made_mix(recipes))
+
+
+def read_mixes(text: str) -> dict[str, Recipe]:
+    """Read mixes that may contain each other, whichever of them are made.
+
+    Raises
+    ------
+    BadFile
+        If it is no TOML, or has keys that are not known.
+    BadRecipe, BadText, BadQuantity
+        If a mix cannot be made, or mixes contain each other in a ring.
+    """
     if len(text) > MAX_TEXT:
         raise BadFile(
             _("The recipe file has {count} characters; the most is {most}.").format(
@@ -64,7 +78,7 @@ def read_recipe_file(text: str) -> RecipeBook:
         recipes[clean] = _recipe(clean, table)
     recipes = _with_names_as_written(recipes)
     order_of_mixing(recipes)
-    return RecipeBook(recipes=recipes, made=made_mix(recipes))
+    return recipes
 
 
 def _mix_tables(text: str) -> dict[str, Any]:
