@@ -47,6 +47,7 @@ from friable.records.actions.mixes import change_mix, change_mix_version, new_mi
 from friable.records.actions.seasons import ask_season, begin_season, end_season, fail_season, stop_season
 from friable.records.actions.stock import StoreLine, count_store, set_price, set_stock
 from friable.records.actions.weighings import weigh_twice, withdraw_weighing
+from friable.records.actions.windows import ask_nothing, drop_window, set_window
 
 __all__ = [
     "PotLine",
@@ -59,6 +60,7 @@ __all__ = [
     "add_mixer",
     "add_pack",
     "add_scale",
+    "ask_nothing",
     "ask_season",
     "begin_season",
     "change_climate",
@@ -73,6 +75,7 @@ __all__ = [
     "count_store",
     "drop_alias",
     "drop_job",
+    "drop_window",
     "end_season",
     "fail_season",
     "keep_typed",
@@ -90,6 +93,7 @@ __all__ = [
     "save_job_step",
     "set_price",
     "set_stock",
+    "set_window",
     "start_job",
     "stop_season",
     "undo_batch",

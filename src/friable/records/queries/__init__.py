@@ -57,6 +57,7 @@ from friable.records.queries.water import (
     seasons_asked,
     weighings_standing,
 )
+from friable.records.queries.windows import groups, keepers_windows, newest_window, window_history
 
 __all__ = [
     "anything_counted",
@@ -75,8 +76,10 @@ __all__ = [
     "counts_of",
     "currency",
     "densities_measured",
+    "groups",
     "is_frozen",
     "jobs_with_lines",
+    "keepers_windows",
     "last_open_job",
     "material_named",
     "materials_in_use",
@@ -93,6 +96,7 @@ __all__ = [
     "newest_price",
     "newest_prices",
     "newest_weighing",
+    "newest_window",
     "open_jobs",
     "packs_in_use",
     "packs_of",
@@ -107,5 +111,6 @@ __all__ = [
     "versions_below",
     "versions_with_lines",
     "weighings_standing",
+    "window_history",
     "yields_measured",
 ]

@@ -5,13 +5,12 @@ from django.db.models import OuterRef, Subquery
 from friable.planning.at_hand import AtHand
 from friable.records import plain
 from friable.records.models import Material, MaterialPrice, MaterialStock
-from friable.records.queries.stores import materials_in_use
 from friable.reference.material_flags import material_flags
 from friable.reference.materials import all_materials
 
 
 def at_hand(*, in_stock_only=False) -> tuple[AtHand, ...]:
-    """Return every material that can be forecast, our own first; four queries however many.
+    """Return every material that can be forecast, our own first, then in the order of the table; four queries.
 
     Our own that rest on no row of the table, and what is out of use here, are left out.
 
@@ -20,27 +19,27 @@ def at_hand(*, in_stock_only=False) -> tuple[AtHand, ...]:
     in_stock_only : bool
         Leave out what was never counted, and of what nothing is left.
     """
-    every = {row.table_key: row for row in Material.objects.filter(is_own=False)}
-    ours = [row for row in materials_in_use().prefetch_related(None) if row.table_key]
-    values = plain.materials(ours)
+    rows = list(Material.objects.exclude(table_key=""))
+    values = plain.materials(rows)
+    stored = {row.table_key: row for row in rows if not row.is_own}
     counts, prices = newest_counts(), newest_prices()
-    found = []
-    for row in ours:
+
+    def of_row(row: Material) -> AtHand:
         count, price = counts.get(row.pk), prices.get(row.pk)
-        found.append(
-            AtHand(
-                material=values[row.pk],
-                flags=material_flags(values[row.pk]),
-                stock_l=None if count is None else count.amount_l,
-                cost_per_l=None if price is None else price.cost_per_l,
-            )
+        return AtHand(
+            material=values[row.pk],
+            flags=material_flags(values[row.pk]),
+            stock_l=None if count is None else count.amount_l,
+            cost_per_l=None if price is None else price.cost_per_l,
         )
-    found.sort(key=lambda one: not one.material.key.startswith("OWN_"))
-    found += [
-        AtHand(material=material, flags=material_flags(material))
-        for material in all_materials()
-        if material.key not in every
-    ]
+
+    found = [of_row(row) for row in rows if row.is_own and row.in_use]
+    for material in all_materials():
+        row = stored.get(material.key)
+        if row is None:
+            found.append(AtHand(material=material, flags=material_flags(material)))
+        elif row.in_use:
+            found.append(of_row(row))
     return tuple(one for one in found if one.stock_l or not in_stock_only)
 
 

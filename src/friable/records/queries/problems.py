@@ -24,6 +24,7 @@ from friable.records.models import (
 from friable.records.models.measurements import MIX_VOLUME, POT_VOLUME
 from friable.records.queries.measurements import standing
 from friable.records.queries.mixes import versions_with_lines
+from friable.records.queries.store_problems import store_problems, window_problems
 from friable.reference.materials import all_materials
 from friable.wording import gettext as _
 
@@ -44,6 +45,8 @@ def problems() -> list[str]:
         _batches,
         _batch_sums,
         _weighings,
+        store_problems,
+        window_problems,
     )
     return [sentence for check in checks for sentence in check()]
 
