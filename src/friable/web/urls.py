@@ -12,5 +12,6 @@ urlpatterns = [
     path("climates/", include("friable.web.climates.urls")),
     path("watering/", include("friable.web.watering.urls")),
     path("seasons/", include("friable.web.seasons.urls")),
+    path("windows/", include("friable.web.windows.urls")),
     path("sheets/", include("friable.web.sheets.urls")),
 ]

@@ -20,6 +20,7 @@ from friable.web.materials.known import (
     known_material,
     measured,
 )
+from friable.web.materials.store import kept_of
 from friable.web.mixes.known import known_names
 
 
@@ -46,6 +47,7 @@ def detail(request: HttpRequest, key: str) -> HttpResponse:
         "cautions": cautions_for(known.value.hazards) if known.value else (),
         "measurements": measurements,
         "packs": packs,
+        **kept_of(known),
     }
     return render(request, "materials/detail.html", context)
 

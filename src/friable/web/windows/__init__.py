@@ -1,0 +1,1 @@
+"""Pages of the windows: what is asked of the media of each plant group."""
