@@ -29,7 +29,7 @@ RATIO = U(38)  # five: how far they get, over what they want
 BULKED = U(43)  # five: space that stays as pores of each material
 LOST = U(48)
 WORST, SECOND, WHICH = U(49), U(50), U(51)
-FIGURES = U(52)  # total porosity, dry bulk density, then the water of each probe
+FIGURES = U(52)  # total porosity, the sums per volume (dry bulk density, cost), the water of each probe
 ROWS = 52  # and one for each figure
 
 compiled = njit(
@@ -178,21 +178,25 @@ def cap(w, wide, j, members, kinds, void):
 
 
 @compiled
-def figures(w, wide, members, kinds, materials, void, entering, loss, inner, plain, tables, means, probes):
-    """Write the volume of the mix, its porosity, its density and the water of each probe.
+def figures(
+    w, wide, members, kinds, materials, sums, probes, void, entering, loss, inner, plain, tables, means
+):
+    """Write the volume of the mix, its porosity, its sums (density, cost) and the water of each probe.
 
-    `plain` holds porosity and density of each material, `inner` the water inside its grains and `means` that
-    of its outer voids at each probe, per volume poured; `tables` the mean of the voids' filling cut off at c.
+    `plain` holds porosity and what is summed up of each material, `inner` the water inside its grains and
+    `means` that of its outer voids at each probe, per volume poured; `tables` the mean of the voids' filling
+    cut off at c.
     """
     one = w.dtype.type(1.0)
     zero = w.dtype.type(0.0)
     steps = w.dtype.type(TABLE_STEPS)
     volume, lost = VOLUME * wide, LOST * wide
-    porosity, density = FIGURES * wide, (FIGURES + ONE) * wide
+    porosity = FIGURES * wide
     for j in range(wide):
         w[lost + j] = zero
-        w[porosity + j] = zero
-        w[density + j] = zero
+    for f in range(sums + ONE):
+        for j in range(wide):
+            w[(FIGURES + f) * wide + j] = zero
     for b in range(kinds):
         bulked, share = (BULKED + b) * wide, (SHARE + b) * wide
         for j in range(wide):
@@ -207,17 +211,20 @@ def figures(w, wide, members, kinds, materials, void, entering, loss, inner, pla
                     x = w[host + j] * w[ratio + j]
                     w[bulked + j] += kept * x
                     w[lost + j] += gone * x * w[share + j]
-        pores, mass = plain[members[b]], plain[materials + members[b]]
         for j in range(wide):
             w[bulked + j] *= w[share + j]
-            w[porosity + j] += pores * w[share + j]
-            w[density + j] += mass * w[share + j]
+        for f in range(sums + ONE):
+            row, of_part = (FIGURES + f) * wide, plain[f * materials + members[b]]
+            for j in range(wide):
+                w[row + j] += of_part * w[share + j]
     for j in range(wide):
         w[volume + j] = one - w[lost + j]
-        w[porosity + j] = (w[porosity + j] - w[lost + j]) / w[volume + j]
-        w[density + j] /= w[volume + j]
+        w[porosity + j] -= w[lost + j]
+    for f in range(sums + ONE):
+        for j in range(wide):
+            w[(FIGURES + f) * wide + j] /= w[volume + j]
     for q in range(probes):
-        water = (FIGURES + U(2) + q) * wide
+        water = (FIGURES + ONE + sums + q) * wide
         for j in range(wide):
             w[water + j] = zero
         for a in range(kinds):

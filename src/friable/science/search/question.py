@@ -14,7 +14,6 @@ if TYPE_CHECKING:
 
     Array = NDArray[np.float64]
 
-POROSITY, DENSITY, FIRST_WATER = 0, 1, 2  # places of the figures: then the water of each probe
 NO_LIMIT = 1e9
 
 
@@ -22,12 +21,13 @@ NO_LIMIT = 1e9
 class Question:
     """All recipes of whole parts, and what is asked of their figures.
 
-    The figures of a recipe are its total porosity [m³ m⁻³], its dry bulk density [g/cm³] and the water that
-    it holds on the mean of each probe [m³ m⁻³], in this order.
+    The figures of a recipe are its total porosity [m³ m⁻³], its dry bulk density [g/cm³], what else is summed
+    up per volume (cost), and the water that it holds on the mean of each probe [m³ m⁻³], in this order.
     """
 
     grades: Grades  # the materials, at the middle of their ranges
     probes: tuple[Column, ...]  # where water is asked for: suctions and the share that each stands for
+    also_summed: "Array | None" = None  # (sums, materials), per volume poured: figures per volume of the mix
     forms: "Array"  # (ends, figures): what is judged, a linear form of the figures ...
     wanted: "Array"  # (ends,): ... against this ...
     gain: "Array"  # (ends,): ... times this. Depth = gain x (form - wanted); at least 0 is within
@@ -42,6 +42,12 @@ class Question:
     bounds: "Array | None" = None  # ... at most this
     most_of_volume: "Array | None" = None  # (materials,): of the volume of the finished mix (stock)
     keep: int = 2000
+
+    @property
+    def sums(self) -> "Array":
+        """What adds up by volume, density first."""
+        density = self.grades.density_g_cm3[None, :]
+        return density if self.also_summed is None else np.vstack([density, self.also_summed])
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)

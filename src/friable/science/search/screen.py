@@ -87,7 +87,7 @@ class _Work:
         for a, b in question.never:
             never[a, b] = never[b, a] = True
         self.never = never.ravel()
-        self.tables = flat_tables(question.grades, question.probes, self.real)
+        self.tables = flat_tables(question.grades, question.probes, question.sums, self.real)
         self.forms = np.column_stack([question.forms, question.wanted, question.gain]).astype(self.real)
         no_limit = np.full(self.materials, NO_LIMIT)
         self.limits = (
@@ -131,8 +131,8 @@ class _Work:
 
         ways = self.ways(kinds)
         wide = -(-len(ways) // LANES) * LANES
-        probes = len(self.question.probes)
-        w = np.zeros((ROWS + 2 + probes) * wide, dtype=self.real)
+        probes, sums = len(self.question.probes), len(self.question.sums)
+        w = np.zeros((ROWS + 1 + sums + probes) * wide, dtype=self.real)
         digits = np.array(choice(first, len(self.free), kinds - len(self.held)), dtype=np.int64)
         picked = np.zeros(len(ways), dtype=np.int64)
         room = max(ROOM, 2 * len(ways))
@@ -163,6 +163,7 @@ class _Work:
                 self.limits,
                 self.tables,
                 np.uint64(self.materials),
+                np.uint64(sums),
                 np.uint64(probes),
                 self.forms.ravel(),
                 np.uint64(ends),
@@ -193,7 +194,7 @@ class _Work:
         stored: int,
     ) -> None:
         ways = self.ways(kinds)
-        members, picked, score = (array[:stored] for array in kept)
+        members, picked, score = kept[0][:stored], kept[1][:stored], kept[2][:stored]
         with self.lock:
             self.counts += counts
             self.by_kinds[kinds] = self.by_kinds.get(kinds, 0) + counts[0]

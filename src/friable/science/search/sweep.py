@@ -26,12 +26,12 @@ LANES = 8  # a row of the workspace is a whole number of these wide
 
 
 @compiled
-def evaluate(w, wide, members, kinds, materials, tables, probes):
+def evaluate(w, wide, members, kinds, materials, sums, probes, tables):
     """Write every figure of the compositions whose shares stand in the workspace."""
     demand, core, void, entering, loss, inner, plain, kept, means = tables
     pack(w, wide, members, kinds, materials, demand, core, NEWTON_STEPS)
     share_overlap(w, wide, members, kinds, materials, void, entering)
-    figures(w, wide, members, kinds, materials, void, entering, loss, inner, plain, kept, means, probes)
+    figures(w, wide, members, kinds, materials, sums, probes, void, entering, loss, inner, plain, kept, means)
 
 
 @compiled
@@ -59,6 +59,7 @@ def sweep(
     limits,
     tables,
     materials,
+    sums,
     probes,
     forms,
     ends,
@@ -93,8 +94,8 @@ def sweep(
             pruned += len(totals) - count
             if count > 0:
                 wide = pour(w, count, kinds, parts, totals, picked)
-                evaluate(w, wide, members, kinds, materials, tables, probes)
-                judge(w, wide, kinds, members, probes + U(2), forms, ends, is_distance, most_of_volume)
+                evaluate(w, wide, members, kinds, materials, sums, probes, tables)
+                judge(w, wide, kinds, members, sums + probes + U(1), forms, ends, is_distance, most_of_volume)
                 for j in range(count):
                     score = w[WORST * wide + U(j)]
                     if score >= ZERO:
@@ -118,7 +119,7 @@ def sweep(
 
 
 @compiled
-def figures_of(w, members, kinds, parts, total, tables, materials, probes, out):
+def figures_of(w, members, kinds, parts, total, tables, materials, sums, probes, out):
     """Write the figures of single recipes, as a sweep would find them."""
     picked = np.zeros(1, dtype=np.int64)
     one = np.zeros((1, KINDS_), dtype=np.int64)
@@ -128,6 +129,6 @@ def figures_of(w, members, kinds, parts, total, tables, materials, probes, out):
             one[0, a] = parts[r, a]
         totals[0] = total[r]
         wide = pour(w, 1, U(kinds[r]), one, totals, picked)
-        evaluate(w, wide, members[r], U(kinds[r]), materials, tables, probes)
-        for f in range(probes + U(2)):
+        evaluate(w, wide, members[r], U(kinds[r]), materials, sums, probes, tables)
+        for f in range(sums + probes + U(1)):
             out[r, f] = w[(FIGURES + f) * wide]

@@ -17,7 +17,7 @@ if TYPE_CHECKING:
 STEPS = 2048
 
 
-def flat_tables(grades: Grades, probes: Sequence[Column], real: type) -> tuple["Array", ...]:
+def flat_tables(grades: Grades, probes: Sequence[Column], sums: "Array", real: type) -> tuple["Array", ...]:
     """Return the tables of the inner loops, flat and in one precision.
 
     Parameters
@@ -25,13 +25,15 @@ def flat_tables(grades: Grades, probes: Sequence[Column], real: type) -> tuple["
     grades : Grades
         One member: the materials at the middle of their ranges.
     probes : sequence of Column
+    sums : ndarray, shape (sums, materials)
+        What adds up by volume poured: dry bulk density, cost.
     real : numpy.float32 or numpy.float64
 
     Returns
     -------
     tuple
         demand (sub-grades, materials), core, void, entering, loss (materials, materials), inner (probes,
-        materials), plain (2, materials), kept (probes, materials, 2049), means (probes, materials).
+        materials), plain (1 + sums, materials), kept (probes, materials, 2049), means (probes, materials).
 
     Notes
     -----
@@ -47,7 +49,7 @@ def flat_tables(grades: Grades, probes: Sequence[Column], real: type) -> tuple["
         inner.append(solid * grades.internal * (probe.weights @ filling.inner))
         means.append(probe.weights @ filling.outer)
         kept.append([_cut_off(outer, probe.weights, caps) for outer in filling.outer.T])
-    plain = np.stack([grades.void + solid * grades.internal, grades.density_g_cm3])
+    plain = np.vstack([grades.void + solid * grades.internal, sums])
     tables = (
         by_poured,
         solid / grades.beta / SUB_GRADES,
