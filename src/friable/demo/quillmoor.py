@@ -8,6 +8,7 @@ from friable.demo.jobs import make_stock, write_jobs
 from friable.demo.materials import store_materials, store_packs
 from friable.demo.measurements import measure
 from friable.demo.mixes import MARKER, write_mixes
+from friable.demo.store import count_the_store, set_windows
 from friable.demo.weather import store_climate
 from friable.records.models import Mix
 
@@ -24,6 +25,8 @@ def load() -> bool:
         return False
     rows = store_materials()
     store_packs(rows)
+    count_the_store(rows)
+    set_windows()
     pots = store_containers()
     tools = store_tools()
     mixes = write_mixes()
