@@ -10,7 +10,7 @@ from friable.reference.materials import all_materials
 
 
 def at_hand(*, in_stock_only=False) -> tuple[AtHand, ...]:
-    """Return every material that can be forecast, our own first, then in the order of the table; four queries.
+    """Return every material that can be forecast, our own first, with four queries however many.
 
     Our own that rest on no row of the table, and what is out of use here, are left out.
 
@@ -19,7 +19,8 @@ def at_hand(*, in_stock_only=False) -> tuple[AtHand, ...]:
     in_stock_only : bool
         Leave out what was never counted, and of what nothing is left.
     """
-    rows = list(Material.objects.exclude(table_key=""))
+    keys = {material.key for material in all_materials()}
+    rows = list(Material.objects.filter(table_key__in=keys))
     values = plain.materials(rows)
     stored = {row.table_key: row for row in rows if not row.is_own}
     counts, prices = newest_counts(), newest_prices()
