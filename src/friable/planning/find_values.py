@@ -126,13 +126,13 @@ class FindAnswer:
     @property
     def proof(self) -> str:
         """What was proved, with its number."""
-        if self.considered == self.chances_of:
-            return _("Proved best of {n} recipes: the chance of every one was worked out.").format(
-                n=f"{self.considered:,}"
-            )
+        if self.feasible == self.chances_of:
+            return _(
+                "Proved best of {n} recipes: the chance of every one within the windows was worked out."
+            ).format(n=f"{self.considered:,}")
         return _(
-            "Best of {n} recipes: every one was computed at the middle of the ranges or ruled out by a limit, "
-            "and of those within, the chance of the {m} deepest was worked out."
+            "Best of {n} recipes: every one was computed at the middle of the ranges or ruled out by a "
+            "limit, and of those within, the chance of the {m} deepest was worked out."
         ).format(n=f"{self.considered:,}", m=f"{self.chances_of:,}")
 
     def to_json(self) -> dict[str, Any]:

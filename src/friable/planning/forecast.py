@@ -125,7 +125,7 @@ def forecast(
     volumes = np.array([share / total for _material, share in merged])
     middle = grades(ingredients, pair_overlap_loss)
 
-    suctions_at_base = _suctions_at_base(container, layer_material)
+    suctions_at_base = suctions_under(container, layer_material)
     heights = np.linspace(container.drainage_layer_cm, container.fill_height_cm, PROFILE_POINTS)
     centre = [_run(volumes, middle, drained_column(container, s)) for s in suctions_at_base]
     members: list[_Run] = []
@@ -157,6 +157,35 @@ def forecast(
         container=container,
         samples=samples,
     )
+
+
+def drawn_figures(
+    parts: "Sequence[tuple[Material, float]]",
+    container: Container,
+    *,
+    samples: int,
+    layer_material: "Material | None" = None,
+    pair_overlap_loss: Mapping[frozenset[str], float] | None = None,
+) -> "dict[str, Array]":
+    """Return the eight figures of a mix in each of the draws that a forecast takes its ranges from.
+
+    With a drainage layer the mean of both bounding cases.
+    """
+    merged = merge_parts(parts)
+    ingredients = tuple(material.physics for material, _share in merged)
+    total = sum(share for _material, share in merged)
+    volumes = np.array([share / total for _material, share in merged])
+    z = ranges.draws(2 * len(ingredients), samples)
+    drawn = ranges.sampled_grades(grades(ingredients, pair_overlap_loss), ingredients, z)
+    cases = [
+        _figures(
+            _run(volumes, drawn, drained_column(container, base, ENSEMBLE_NODES)),
+            container.medium_volume_l,
+            plain=False,
+        )
+        for base in suctions_under(container, layer_material)
+    ]
+    return {key: np.mean([case[key] for case in cases], axis=0) for key in cases[0]}
 
 
 def air_against_height(
@@ -203,8 +232,8 @@ def overlap_loss_from_mix_volume(
 # --- working ------------------------------------------------------------------------------------
 
 
-def _suctions_at_base(container: Container, layer_material: "Material | None") -> tuple[float, ...]:
-    """Suction under the medium: 0 over holes; above a layer with broken and with continuous water films."""
+def suctions_under(container: Container, layer_material: "Material | None") -> tuple[float, ...]:
+    """Return the suction under the medium: 0 over holes; above a layer with broken and continuous films."""
     depth = container.drainage_layer_cm
     if not depth:
         return (0.0,)

@@ -24,9 +24,13 @@ class Figures:
     wet_mass_kg: Estimate  # mix at container capacity, without pot and drainage layer
     shrinkage: Estimate  # share of the poured volume lost on mixing
 
-    def figures_json(self) -> dict[str, Mapping[str, float | str]]:
+    def figures(self) -> dict[str, Estimate]:
         """Return the eight figures by name."""
-        return {f.name: getattr(self, f.name).to_json() for f in fields(Figures)}
+        return {f.name: getattr(self, f.name) for f in fields(Figures)}
+
+    def figures_json(self) -> dict[str, Mapping[str, float | str]]:
+        """Return the eight figures by name, as programs read them."""
+        return {name: figure.to_json() for name, figure in self.figures().items()}
 
 
 @dataclass(frozen=True, slots=True)
