@@ -40,6 +40,12 @@ def store_rows() -> list[StoreRow]:
     return sorted(rows, key=lambda row: row.known.row is None)
 
 
+def with_counts(rows: list[Known]) -> list[tuple[Known, MaterialStock | None]]:
+    """Return materials with what lies here of each; one query."""
+    counts = newest_counts()
+    return [(known, counts.get(known.row.pk) if known.row else None) for known in rows]
+
+
 def newest_of(known: Known) -> StoreRow:
     """Return one material with its newest count and price."""
     if known.row is None:

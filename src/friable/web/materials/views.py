@@ -6,6 +6,7 @@ from django.shortcuts import redirect, render
 from django.utils.translation import gettext as _
 
 from friable.records.actions import materials as actions
+from friable.records.queries.at_hand import anything_counted
 from friable.reference.cautions import cautions_for
 from friable.reference.sources import all_sources
 from friable.web.answers import form_page
@@ -20,7 +21,7 @@ from friable.web.materials.known import (
     known_material,
     measured,
 )
-from friable.web.materials.store import kept_of
+from friable.web.materials.store import kept_of, with_counts
 from friable.web.mixes.known import known_names
 
 
@@ -32,7 +33,13 @@ def material_list(request: HttpRequest) -> HttpResponse:
         rows, answered = found(form.cleaned_data["q"])
     else:
         rows, answered = all_known(), Answered()
-    context = {"form": form, "rows": rows, "answered": answered, "asked": form.is_bound}
+    context = {
+        "form": form,
+        "rows": with_counts(rows),
+        "counted": anything_counted(),
+        "answered": answered,
+        "asked": form.is_bound,
+    }
     return form_page(request, "materials/list.html", context, form if form.is_bound else None)
 
 

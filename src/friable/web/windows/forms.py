@@ -8,9 +8,9 @@ from django.utils.translation import gettext_lazy as _
 from friable.errors import FriableError
 from friable.planning.units_in import figures
 from friable.planning.window_typed import example, window_end
-from friable.reference.windows import FLAGS, SHARES, WORDS_OF, Window
+from friable.planning.windows import flag_word
+from friable.reference.windows import FLAGS, SHARES, WORDS_OF, Window, unit
 from friable.web.forms import DayField, LineField, NoteField, SignedForm
-from friable.web.windows.shown import UNITS, WORDS
 
 
 class EndField(LineField):
@@ -45,7 +45,7 @@ class WindowForm(SignedForm):
                 label=_("What is allowed"),
                 required=asks,
                 widget=forms.CheckboxSelectMultiple,
-                choices=[(word, WORDS[word]) for word in WORDS_OF[quantity]],
+                choices=[(word, flag_word(word)) for word in WORDS_OF[quantity]],
                 error_messages={
                     "required": _("Nothing is allowed yet; choose at least one of these."),
                     "invalid_choice": _("This is not in the list any more; choose another."),
@@ -98,4 +98,4 @@ def end_typed(quantity: str, end: float) -> str:
     """Return one end as one would type it."""
     if quantity in SHARES:
         return f"{figures(100 * end)} %"
-    return f"{figures(end)} {UNITS[quantity]}"
+    return f"{figures(end)} {unit(quantity)}"

@@ -3,31 +3,14 @@
 from dataclasses import dataclass
 
 from django.utils.translation import gettext as _
-from django.utils.translation import gettext_lazy
 
-from friable.planning.units_in import figures
+from friable.planning.windows import asked
 from friable.records.models import GroupWindow
-from friable.records.queries.at_hand import currency
 from friable.records.queries.windows import as_window, keepers_windows, overlaid, window_history
 from friable.reference.plant_groups import PlantGroup, plant_groups
-from friable.reference.windows import FLAGS, NUMBERS, SHARES, Window, label
+from friable.reference.windows import FLAGS, NUMBERS, Window, label
 
 QUANTITIES = (*NUMBERS, *FLAGS)
-WORDS = {
-    "no": gettext_lazy("no"),
-    "yes": gettext_lazy("yes"),
-    "sometimes": gettext_lazy("sometimes"),
-    "unknown": gettext_lazy("unknown"),
-    "clean": gettext_lazy("clean"),
-    "usually clean": gettext_lazy("usually clean"),
-    "treat first": gettext_lazy("treat first"),
-}
-UNITS = {
-    "wet_density_kg_l": gettext_lazy("kg/L"),
-    "dry_bulk_density_g_cm3": gettext_lazy("g/cm³"),
-    "cost_per_l": gettext_lazy("per L"),
-    "years": gettext_lazy("years"),
-}
 
 
 @dataclass(frozen=True, slots=True)
@@ -102,22 +85,6 @@ def one_shown(group: PlantGroup) -> Shown:
     keepers = {(group.key, quantity): rows[0].row for quantity, rows in old.items()}
     held = next(known for known in overlaid(keepers) if known.key == group.key)
     return Shown(held, _lines(held, group, keepers, old))
-
-
-def asked(window: Window) -> str:
-    """Return what a window asks, in words: “20 to 35 %”, “at least 20 %”, “no or sometimes”."""
-    if window.is_flag:
-        return _(" or ").join(str(WORDS.get(word, word)) for word in window.allowed)
-    unit = "%" if window.quantity in SHARES else str(UNITS[window.quantity])
-    scale = 100 if window.quantity in SHARES else 1
-    sign = currency() if window.quantity == "cost_per_l" else ""
-    ends = (window.low, window.high)
-    low, high = (None if end is None else f"{sign}{figures(scale * end)}" for end in ends)
-    if low is None:
-        return _("at most {high} {unit}").format(high=high, unit=unit)
-    if high is None:
-        return _("at least {low} {unit}").format(low=low, unit=unit)
-    return _("{low} to {high} {unit}").format(low=low, high=high, unit=unit)
 
 
 def wrote(row: GroupWindow) -> str:
