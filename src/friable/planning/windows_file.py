@@ -16,20 +16,15 @@ import tomllib
 from dataclasses import dataclass
 from typing import Any
 
-from friable.errors import BadFile, BadText, FriableError, shown
-from friable.planning.prices import price_per_l
-from friable.planning.typed_text import MAX_TEXT, leading_number, one_cell, plain
-from friable.planning.units_in import fraction
+from friable.errors import BadFile, FriableError, shown
+from friable.planning.typed_text import MAX_TEXT, plain
+from friable.planning.window_typed import window_end
 from friable.reference.windows import FLAGS, NUMBERS, SHARES, Window, label
 from friable.wording import gettext as _
 
 TOP = ("title", "container", "watered", "window")
 NUMBER_KEYS = ("low", "high", "note")
 FLAG_KEYS = ("allowed", "note")
-DENSITY = {"": 1.0, "kg/l": 1.0, "g/cm3": 1.0, "g/ml": 1.0, "kg/m3": 0.001, "g/l": 0.001}
-YEARS = {"": 1.0, "year": 1.0, "years": 1.0, "yr": 1.0, "month": 1 / 12, "months": 1 / 12}
-UNITS = {"wet_density_kg_l": DENSITY, "dry_bulk_density_g_cm3": DENSITY, "years": YEARS}
-EXAMPLES = {"years": "2 years", "cost_per_l": "0.18 per L"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -139,7 +134,8 @@ def _allowed(quantity: str, value: Any) -> tuple[str, ...]:
 
 def _end(quantity: str, value: Any) -> float:
     if isinstance(value, str):
-        return end_in(quantity, value)
+        what = _("an end of the window of {quantity}").format(quantity=label(quantity))
+        return window_end(quantity, value, what)
     if isinstance(value, bool) or not isinstance(value, (int, float)):
         raise _bad(quantity, _("has an end that is neither a number nor text"))
     try:
@@ -152,33 +148,6 @@ def _end(quantity: str, value: Any) -> float:
             _('has an end of {end:g}, which is no share; write 20 % as 0.2 or "20 %"').format(end=end),
         )
     return end
-
-
-def end_in(quantity: str, text: str) -> float:
-    """Read one end of a window as it is typed: “20 %”, “0.8 kg/L”, “18 months”, “0.18 per L”.
-
-    Raises
-    ------
-    BadText
-        If it cannot be read, or its unit is none of this quantity.
-    """
-    what = _("an end of the window of {quantity}").format(quantity=label(quantity))
-    if quantity in SHARES:
-        return float(1 if one_cell(text, what) == "1" else fraction(text, what).exact)
-    cell = one_cell(text, what)
-    if quantity == "cost_per_l" and not cell.replace(".", "").replace(",", "").isdigit():
-        return price_per_l(text, what).cost_per_l
-    example = EXAMPLES.get(quantity, "0.8 kg/L")
-    number, rest = leading_number(cell, what, example)
-    factor = UNITS.get(quantity, {"": 1.0}).get(rest.casefold().replace("³", "3").replace(" ", ""))
-    if factor is None:
-        raise BadText(
-            what,
-            text,
-            _("has a unit that is not known here"),
-            _("Write it as {example}.").format(example=example),
-        )
-    return float(number) * factor
 
 
 def _bad(quantity: str, problem: str) -> FriableError:
