@@ -22,9 +22,8 @@ from friable.planning.find_words import account, opening_of, tight_words
 from friable.planning.forecast import forecast
 from friable.planning.front import unbeaten
 from friable.planning.windows import mix_flags
-from friable.science.mixture import blend, water_held
-from friable.science.search.draws import counts_within
-from friable.science.search.question import Question
+from friable.science.mixture import blend
+from friable.science.search.draws import counts_within, exact_figures
 from friable.science.search.screen import Stopped, screened
 from friable.wording import gettext as _
 
@@ -36,7 +35,6 @@ if TYPE_CHECKING:
     Array = NDArray[np.float64]
 
 EVERY_KIND = 100  # chances also of so many recipes of each number of materials
-AT_ONCE = 256  # recipes judged again together
 EDGE = 1e-9
 SHOWN_FRONT = 40
 MOST_NEAREST = 10
@@ -129,31 +127,6 @@ def find(
         warnings=(*asked.left_out, *_warnings(case, found.considered, found.pruned)),
         seconds=time.perf_counter() - begun,
     )
-
-
-def exact_figures(question: Question, parts: "NDArray[np.uint8]") -> "Array":
-    """Return the figures of recipes by the blending rule itself, in double precision.
-
-    Returns
-    -------
-    ndarray, shape (recipes, 1 + sums + probes)
-        Porosity, sums per volume of the mix, water of each probe.
-    """
-    found = np.empty((len(parts), 1 + len(question.sums) + len(question.probes)))
-    suctions = np.concatenate([probe.suctions_cm for probe in question.probes])
-    filling = question.grades.filling(suctions)
-    ends = np.cumsum([0, *(len(probe.weights) for probe in question.probes)])
-    for first in range(0, len(parts), AT_ONCE):
-        rows = slice(first, first + AT_ONCE)
-        volumes = parts[rows] / parts[rows].sum(axis=1, keepdims=True)
-        mix = blend(volumes, question.grades)
-        water = water_held(mix, question.grades, filling)
-        found[rows, 0] = mix.total_porosity
-        found[rows, 1 : 1 + len(question.sums)] = (volumes @ question.sums.T) / mix.volume[:, None]
-        for place, probe in enumerate(question.probes):
-            at = water[:, ends[place] : ends[place + 1]] @ probe.weights
-            found[rows, 1 + len(question.sums) + place] = at
-    return found
 
 
 def _judge(asked: Asked, parts: "NDArray[np.uint8]") -> _Judged:

@@ -81,7 +81,7 @@ def _of_flags(flags: Mapping[str, Figure]) -> list[str]:
         said.append(_("It draws nitrogen: feed and watch the leaves."))
     years = flags.get("years")
     if isinstance(years, float | int):
-        said.append(_("Lasts {years:g} years or more.").format(years=years))
+        said.append(_("Lasts {years} or more.").format(years=figure_said("years", years)))
     return said
 
 
