@@ -136,7 +136,7 @@ def label(quantity: str) -> str:
         "mineral_share": _("mineral share"),
         "peat_share": _("peat share"),
         "cost_per_l": _("cost"),
-        "years": _("years it lasts"),
+        "years": _("life"),
         "lime": _("lime"),
         "feed": _("plant food"),
         "dust": _("dust"),
