@@ -1,0 +1,329 @@
+"""What changes and what to watch when one mix stands in for another, in plain sentences."""
+
+from collections.abc import Mapping, Sequence
+from typing import TYPE_CHECKING, Any
+
+from friable.planning.reading import per_cent, with_range
+from friable.planning.replacing_values import Change, GradeSwap, PotChange
+from friable.reference.rewetting import mixed_rewetting
+from friable.reference.sources import UNDATED, cited, source
+from friable.wording import gettext as _
+
+if TYPE_CHECKING:
+    from friable.reference.material_flags import MaterialFlags
+    from friable.reference.materials import Material
+    from friable.science.estimate import Estimate
+
+    Parts = Sequence[tuple[Material, float]]
+
+LOOKS_DRY = "rhspeatfree"
+USUAL_DAYS = 7
+CARRIED_L = 10
+LASTS_ALIKE = 0.10  # water that lasts within a tenth as long asks for no change
+FELT = 0.03  # of the volume: a difference of air or water that is felt at the bench
+FELT_LOAD = 0.10  # of the weight
+YES_OR_SO = ("yes", "sometimes")
+
+
+def changes_said(
+    pots: Sequence[PotChange],
+    costs: tuple[float | None, float | None],
+    flags_before: Mapping[str, Any],
+    flags: Mapping[str, Any],
+) -> tuple[str, ...]:
+    """Return what changes, one sentence a figure; each container by name where there are several."""
+    said = []
+    for pot in pots:
+        where = "" if len(pots) == 1 else _("In {pot}: ").format(pot=pot.container.describe())
+        said.append(
+            where
+            + _("air {air}; water held {water}.").format(
+                air=_share_change(pot.changes["air_space"]),
+                water=_share_change(pot.changes["container_capacity"]),
+            )
+        )
+        said.append(
+            where
+            + _(
+                "wet weight {new} kg a pot instead of {old}; {load_l} L to carry: {new10} kg instead of "
+                "{old10}."
+            ).format(
+                old=_kg(pot.changes["wet_mass_kg"].before),
+                new=_kg(pot.changes["wet_mass_kg"].after),
+                load_l=CARRIED_L,
+                old10=_kg(pot.changes["wet_mass_kg"].before, CARRIED_L / pot.container.medium_volume_l),
+                new10=_kg(pot.changes["wet_mass_kg"].after, CARRIED_L / pot.container.medium_volume_l),
+            )
+        )
+    old, new = costs
+    if old is not None and new is not None:
+        said.append(_("Cost of a litre: {new:.2f} instead of {old:.2f}.").format(new=new, old=old))
+    elif new is not None:
+        said.append(_("Cost of a litre: {new:.2f}.").format(new=new))
+    if (peat := flags["peat_share"]) != flags_before["peat_share"]:
+        said.append(
+            _("Peat: {new} of what is poured instead of {old}.").format(
+                new=per_cent(peat), old=per_cent(flags_before["peat_share"])
+            )
+        )
+    return tuple(said)
+
+
+def watch_said(
+    before: "Parts",
+    after: "Parts",
+    pots: Sequence[PotChange],
+    flags_before: Mapping[str, Any],
+    flags: Mapping[str, Any],
+    flags_of: "Mapping[str, MaterialFlags]",
+) -> tuple[str, ...]:
+    """Return what to watch, the person who waters first."""
+    said = []
+    for pot in pots:
+        where = "" if len(pots) == 1 else _("In {pot}: ").format(pot=pot.container.describe())
+        said += [where + sentence for sentence in (*_watering(pot), *pot.warnings)]
+    said += _looks_dry(pots, flags_before, flags)
+    said += _sheds(before, after)
+    new = [material for material, _share in _grown(before, after)]
+    said += _by_flag(new, flags_of, flags_before)
+    said += _lasting(flags_before, flags)
+    return tuple(dict.fromkeys(said))
+
+
+def sources_said(materials: "Sequence[Material]", flags_of: "Mapping[str, MaterialFlags]") -> tuple[str, ...]:
+    """Return in full the sources that the sentences on these materials name in short."""
+    keys = [LOOKS_DRY]
+    for material in materials:
+        flags = flags_of[material.key]
+        if flags.draws_nitrogen in YES_OR_SO:
+            keys += _source_of(flags, "draws_nitrogen").split(";")
+    return tuple(dict.fromkeys(cited(key.strip()) for key in keys))
+
+
+def grades_said(
+    gone: "Sequence[Material]", after: "Parts", pots: Sequence[PotChange]
+) -> tuple[GradeSwap, ...]:
+    """Return every swap by the same name in another grade, with what it does to air and water."""
+    found = []
+    for old in gone:
+        for new, _share in after:
+            if new.name == old.name and new.key != old.key:
+                told = [
+                    _("{pot}: air {air}, water held {water}").format(
+                        pot=pot.container.describe(),
+                        air=_points(pot.changes["air_space"].difference),
+                        water=_points(pot.changes["container_capacity"].difference),
+                    )
+                    for pot in pots
+                ]
+                found.append(
+                    GradeSwap(
+                        name=old.name,
+                        before=old.grade,
+                        after=new.grade,
+                        said=_(
+                            "The same name, another grade: {name} {after} is not {name} {before}. {told}."
+                        ).format(name=old.name, before=old.grade, after=new.grade, told="; ".join(told)),
+                    )
+                )
+    return tuple(found)
+
+
+# --- sentences ----------------------------------------------------------------------------------
+
+
+def _watering(pot: PotChange) -> list[str]:
+    lasts, said = pot.water_lasts, []
+    days = [USUAL_DAYS * ratio for ratio in (lasts.value, lasts.low, lasts.high)]
+    spread = _("{days:.2g} days ({low:.2g} to {high:.2g})").format(days=days[0], low=days[1], high=days[2])
+    if lasts.value < 1 - LASTS_ALIKE:
+        said.append(
+            _("Water sooner: what lasted {usual} days lasts about {spread}.").format(
+                usual=USUAL_DAYS, spread=spread
+            )
+        )
+    elif lasts.value > 1 + LASTS_ALIKE:
+        said.append(
+            _(
+                "Water later: what lasted {usual} days lasts about {spread}; at the old rhythm it "
+                "stays too wet."
+            ).format(usual=USUAL_DAYS, spread=spread)
+        )
+    else:
+        said.append(
+            _("Water about as often: what lasted {usual} days lasts about {spread}.").format(
+                usual=USUAL_DAYS, spread=spread
+            )
+        )
+    easy = pot.easy_water_lasts
+    if easy is not None and (easy.value - 1) * (lasts.value - 1) < 0 and abs(easy.value - 1) > LASTS_ALIKE:
+        said.append(
+            _("Of that, what roots take up easily (10 to 50 cm) is {ratio:.2g} times as much.").format(
+                ratio=easy.value
+            )
+        )
+    air = pot.changes["air_space"]
+    if air.difference.value < -FELT:
+        said.append(
+            _(
+                "Less air after a watering ({points}): let it drain, and give less if the bottom stays wet."
+            ).format(points=_points(air.difference))
+        )
+    return said
+
+
+def _looks_dry(
+    pots: Sequence[PotChange], flags_before: Mapping[str, Any], flags: Mapping[str, Any]
+) -> list[str]:
+    """The top dries more than the rest, or peat has gone: what is seen is not what is there."""
+    hides = any(
+        pot.thirds[-1].water_after < pot.thirds[-1].water_before - FELT
+        and _slope(pot, after=True) > _slope(pot, after=False) + FELT
+        for pot in pots
+    )
+    less_peat = flags["peat_share"] < flags_before["peat_share"] and flags["peat_share"] == 0
+    if not hides and not less_peat:
+        return []
+    pot = pots[0]
+    return [
+        _(
+            "The surface can look dry while there is water below ({top} in the top third, {bottom} in the "
+            "lowest, just drained): lift the pot or feel below before you water [{source}]."
+        ).format(
+            top=per_cent(pot.thirds[-1].water_after),
+            bottom=per_cent(pot.thirds[0].water_after),
+            source=_short(LOOKS_DRY),
+        )
+    ]
+
+
+def _slope(pot: PotChange, *, after: bool) -> float:
+    low, high = pot.thirds[0], pot.thirds[-1]
+    return low.water_after - high.water_after if after else low.water_before - high.water_before
+
+
+def _sheds(before: "Parts", after: "Parts") -> list[str]:
+    old, new = mixed_rewetting(before), mixed_rewetting(after)
+    if new is not None and old is None:
+        return [
+            _("Once dry, {material} sheds water: do not let it dry out, or soak the pot.").format(
+                material=new.material
+            )
+        ]
+    if old is not None and new is None:
+        return [_("It takes water up again more readily once dry.")]
+    return []
+
+
+def _by_flag(
+    new: "Sequence[Material]", flags_of: "Mapping[str, MaterialFlags]", flags_before: Mapping[str, Any]
+) -> list[str]:
+    said = []
+    for material in new:
+        flags = flags_of[material.key]
+        name = material.title
+        if flags.draws_nitrogen in YES_OR_SO:
+            said.append(
+                _(
+                    "{name} {draws} nitrogen as it breaks down: feed more from the start and watch for pale, "
+                    "stalled leaves [{source}]."
+                ).format(
+                    name=name,
+                    draws=_("draws") if flags.draws_nitrogen == "yes" else _("may draw"),
+                    source=_short(_source_of(flags, "draws_nitrogen")),
+                )
+            )
+        if flags.lime in YES_OR_SO and flags_before["lime"] != "yes":
+            said.append(
+                _(
+                    "{name} {holds} lime, which lifts the pH: drop vinegar on a pinch; if it fizzes, keep it "
+                    "from lime-hating plants."
+                ).format(name=name, holds=_("holds") if flags.lime == "yes" else _("may hold"))
+            )
+        if flags.feed in YES_OR_SO and flags_before["feed"] != "yes":
+            said.append(
+                _(
+                    "{name} {brings} salts or plant food of its own: test it, and hold back feed at first."
+                ).format(name=name, brings=_("brings") if flags.feed == "yes" else _("may bring"))
+            )
+        if flags.hygiene == "treat first":
+            said.append(
+                _("{name} is not clean: treat it before anything is sown or struck in it.").format(name=name)
+            )
+        if flags.dust == "yes" and flags_before["dust"] != "yes":
+            said.append(
+                _(
+                    "{name} is dusty: damp it before it is poured, and follow the rules of your workplace."
+                ).format(name=name)
+            )
+        unknown = [
+            words
+            for flag, words in (
+                (flags.lime, _("lime")),
+                (flags.feed, _("plant food")),
+                (flags.dust, _("dust")),
+                (flags.hygiene, _("hygiene")),
+                (flags.draws_nitrogen, _("nitrogen")),
+            )
+            if flag == "unknown"
+        ]
+        if unknown:
+            said.append(
+                _("Not known of {name}: {what}. Find out before you rely on it.").format(
+                    name=name, what=", ".join(unknown)
+                )
+            )
+    return said
+
+
+def _lasting(flags_before: Mapping[str, Any], flags: Mapping[str, Any]) -> list[str]:
+    old, new = flags_before["years"], flags["years"]
+    if old is None or new is None or old == new:
+        return []
+    if new < old:
+        return [
+            _("It lasts less long: {new:g} instead of {old:g} years at the least; plan to repot.").format(
+                new=new, old=old
+            )
+        ]
+    return [_("It lasts longer: {new:g} instead of {old:g} years at the least.").format(new=new, old=old)]
+
+
+def _grown(before: "Parts", after: "Parts") -> "list[tuple[Material, float]]":
+    """Return what the mix holds more of than before, and by how much of what is poured."""
+    old_total, new_total = (sum(share for _m, share in parts) for parts in (before, after))
+    old = {material.key: share / old_total for material, share in before}
+    more = [(material, share / new_total - old.get(material.key, 0.0)) for material, share in after]
+    return [(material, by) for material, by in more if by > 1e-9]
+
+
+def _share_change(change: Change) -> str:
+    return _("{new} instead of {old} ({points})").format(
+        new=with_range(change.after), old=per_cent(change.before.value), points=_points(change.difference)
+    )
+
+
+def _points(difference: "Estimate") -> str:
+    """Return a difference of shares with its range: “+4 points, 1 to 7”."""
+    value, low, high = (round(100 * x) for x in (difference.value, difference.low, difference.high))
+    return _("{value:+d} points, {low:+d} to {high:+d}").format(value=value, low=low, high=high)
+
+
+def _kg(mass: "Estimate", times: float = 1.0) -> str:
+    value = mass.value * times
+    return f"{value:.2g}" if value < 10 else f"{value:.0f}"
+
+
+def _source_of(flags: "MaterialFlags", flag: str) -> str:
+    origin = flags.origin(flag)
+    return origin.source if origin else flags.source
+
+
+def _short(keys: str) -> str:
+    """Return sources as they stand in a sentence: first author or publisher, and year; in full elsewhere."""
+    said = []
+    for key in keys.split(";"):
+        found = source(key.strip())
+        who = found.authors[0].split()[0] if found.authors else found.published_in or found.title
+        said.append(f"{who} {found.year}".strip() if found.year and found.year != UNDATED else who)
+    return "; ".join(said)

@@ -1,0 +1,97 @@
+"""The fast search for stand-ins finds what a plain loop over every recipe finds."""
+
+from dataclasses import replace
+
+import numpy as np
+import pytest
+from replacing_asked import MATERIALS, POT, TRAY, case, parts, random_case
+
+from friable.errors import Refused
+from friable.planning.find_values import Cancelled
+from friable.planning.limits import Limits
+from friable.planning.replacing_judge import Judge
+from friable.planning.replacing_search import every_recipe, replace_by_loop, searched
+
+INSTANCES = 60
+
+
+def instances():
+    rng = np.random.default_rng(20_261_125)
+    return [random_case(rng) for _place in range(INSTANCES)]
+
+
+@pytest.mark.slow
+def test_search_and_loop_agree_on_random_small_cases():
+    answered = 0
+    for place, asked in enumerate(instances()):
+        try:
+            judge = Judge(asked)
+        except Refused:  # a limit leaves nothing that may be used: then the loop cannot start either
+            with pytest.raises(Refused):
+                replace_by_loop(asked)
+            continue
+        by_loop = replace_by_loop(asked)
+        found, considered, feasible = searched(judge, 12)
+
+        assert [p for p, _d in found] == [p for p, _d in by_loop[:12]], place
+        assert [d.value for _p, d in found] == pytest.approx([d.value for _p, d in by_loop[:12]], abs=1e-9)
+        assert len(by_loop) <= feasible <= considered <= len(list(every_recipe(judge)))
+        answered += bool(by_loop)
+    assert answered >= 40
+
+
+def test_every_recipe_of_a_search_is_found_where_all_are_asked_for():
+    asked = case(parts(PEAT_M=3, PERL_C=1), "PERL_C", ["BKP_M", "PUM_S", "SAND_F", "WOODF"], parts=5, kinds=3)
+    judge = Judge(asked)
+    every = replace_by_loop(asked)
+
+    found, considered, feasible = searched(judge, 10_000)
+
+    assert len(every) == considered == feasible == len(found)
+    assert [p for p, _d in found] == [p for p, _d in every]
+
+
+def test_ties_go_to_fewer_materials_then_fewer_parts_then_the_name():
+    # The same bark under two names: 1 : 0 and 1 : 1 of them behave alike, so the shortest recipe comes first.
+    bark = MATERIALS["BKP_M"]
+    twin = replace(bark, key="TWIN", name="another bark", physics=replace(bark.physics, key="TWIN"))
+    of = case(parts(PEAT_M=3, PERL_C=1), "PERL_C", ["BKP_M"], parts=3, kinds=2)
+    of = replace(of, at_hand=(*of.at_hand, replace(of.at_hand[0], material=twin)))
+    order = [p for p, _d in replace_by_loop(of)]
+    alone = [p for p in order if len(p) == 1]
+
+    assert [p[0][0].name for p in alone] == ["another bark", "pine bark"]
+    assert [p for p, _d in searched(Judge(of), 99)[0]] == order
+
+
+def test_whole_parts_count_each_proportion_once():
+    # Worked by hand: of two materials in up to 4 parts 1:1, 1:2, 2:1, 1:3, 3:1, and each alone.
+    asked = case(parts(PEAT_M=3, PERL_C=1), "PERL_C", ["BKP_M", "PUM_S"], parts=4, kinds=2)
+
+    assert len(list(every_recipe(Judge(asked)))) == 7
+
+
+def test_a_stock_bounds_each_part():
+    asked = case(
+        parts(PEAT_M=3, PERL_C=1),
+        "PERL_C",
+        ["PEAT_M", "PUM_S"],
+        stock_l={"PEAT_M": 100.0, "PUM_S": 10.0},
+        limits=Limits(litres=80.0, within_stock=True),
+        kinds=2,
+    )
+    for recipe, _distance in replace_by_loop(asked):
+        shares = {m.key: share / sum(s for _m, s in recipe) for m, share in recipe}
+        assert shares.get("PUM_S", 0) * 80 <= 10 * (1 + 1e-9)
+
+
+def test_stopping_leaves_nothing():
+    judge = Judge(case(parts(PEAT_M=3, PERL_C=1), "PERL_C", containers=(POT, TRAY), kinds=2))
+    with pytest.raises(Cancelled):
+        searched(judge, 5, cancelled=lambda: True)
+
+
+def test_what_must_be_there_has_to_be_at_hand():
+    sentence = "perlite coarse 2-6 mm must be in the mix, but it is not at hand or a limit leaves it out"
+    with pytest.raises(Refused, match=f"^{sentence}; drop one of the two\\.$"):
+        Judge(case(parts(PEAT_M=3, PERL_C=1), "PEAT_M", ["PUM_S"], limits=Limits(must=("PERL_C",))))
