@@ -34,7 +34,7 @@ def find_material(name: str) -> "Material":
         return find_in_tables(name)
     except UnknownName:
         key = _key(name)
-        lookup = _materials_here(shown(name)) if _records_exist() else {}
+        lookup = _materials_here(shown(name)) if records_exist() else {}
         if key not in lookup:
             raise
         return lookup[key]()
@@ -45,21 +45,22 @@ def read_container(text: str) -> "Container":
     try:
         return parse_container(text)
     except UnknownName:
-        if not _records_exist():
+        if not records_exist():
             raise
         return parse_container(text, _containers_here(shown(text)))
 
 
 def find_mix(name: str) -> "Mix | None":
     """Return one of our own mixes in its newest version; None if there is none of that name."""
-    return _opened(shown(name), lambda: _load_mix(name)) if _records_exist() else None
+    return look_up_here(shown(name), lambda: _load_mix(name)) if records_exist() else None
 
 
 def _key(name: str) -> str:
     return " ".join(name.casefold().split())
 
 
-def _records_exist() -> bool:
+def records_exist() -> bool:
+    """Say whether there are records of our own, so that a command need not open what is not there."""
     if os.environ.get("DATABASE_URL", "").strip():
         return True
     file = database_file()
@@ -68,12 +69,12 @@ def _records_exist() -> bool:
 
 @cache
 def _materials_here(asked: str) -> "Mapping[str, Callable[[], Material]]":
-    return _opened(asked, _load_materials)
+    return look_up_here(asked, _load_materials)
 
 
 @cache
 def _containers_here(asked: str) -> "Mapping[str, Container]":
-    return _opened(asked, _load_containers)
+    return look_up_here(asked, _load_containers)
 
 
 def _load_materials() -> "dict[str, Callable[[], Material]]":
@@ -106,7 +107,8 @@ def _load_mix(name: str) -> "Mix | None":
     return Mix(str(version), tuple(plain.resolve_parts(version)), plain.pair_overlap_loss(version) or None)
 
 
-def _opened(asked: str, load: "Callable[[], Found]") -> "Found":
+def look_up_here(asked: str, load: "Callable[[], Found]") -> "Found":
+    """Return what is read from our own records; `asked` is named where they cannot be read."""
     from friable.cli.serve import start_django
 
     start_django()
