@@ -18,7 +18,10 @@ from friable.records.models import (
     Bucket,
     ClimateFile,
     Container,
+    GroupWindow,
     Material,
+    MaterialPrice,
+    MaterialStock,
     Measurement,
     Mix,
     PottingJob,
@@ -102,6 +105,23 @@ def test_a_season_is_wanted_and_not_begun(quillmoor):
     assert {find_plant(row["plant"]).name for row in rows}
 
 
+def test_most_of_the_store_is_counted_and_priced_and_old_counts_are_kept(quillmoor):
+    here = queries.at_hand(in_stock_only=True)
+
+    assert len(here) >= 20
+    assert all(one.cost_per_l is not None for one in here)
+    assert queries.currency() == "£"
+    assert MaterialStock.objects.count() == 2 * len(here)
+
+
+def test_one_window_of_the_keeper_was_changed_and_its_old_value_kept(quillmoor):
+    rows = queries.window_history("epiphyte-grown")
+
+    assert [row.quantity for row in rows] == ["air_space", "air_space"]
+    epiphytes = next(group for group in queries.groups() if group.key == "epiphyte-grown")
+    assert (epiphytes.window("air_space").low, epiphytes.window("air_space").high) == (0.25, 0.4)
+
+
 def test_one_batch_was_undone_and_corrected(quillmoor):
     wrong = Batch.objects.get(state="undone")
 
@@ -129,7 +149,7 @@ def test_every_planned_job_still_comes_to_its_batch(quillmoor):
 
 
 def test_everything_is_signed_with_initials(quillmoor):
-    for model in (Material, Mix, Batch, PottingJob, Measurement):
+    for model in (Material, Mix, Batch, PottingJob, Measurement, MaterialStock, MaterialPrice, GroupWindow):
         assert all(re.fullmatch("[A-Z]{2}", row.changed_by) for row in model.history.all())
 
 

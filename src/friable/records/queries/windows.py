@@ -52,9 +52,10 @@ def as_window(row: GroupWindow) -> Window:
 
 
 def _windows(group: PlantGroup, keepers: dict[tuple[str, str], GroupWindow]) -> tuple[Window, ...]:
+    """Return the windows of the table in their order, ours in their place, then what only we ask."""
     of_table = {window.quantity: window for window in group.windows}
     held = []
-    for quantity in (*NUMBERS, *FLAGS):
+    for quantity in (*of_table, *(name for name in (*NUMBERS, *FLAGS) if name not in of_table)):
         row = keepers.get((group.key, quantity))
         if row is None or row.removed:
             window = of_table.get(quantity)
