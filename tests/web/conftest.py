@@ -38,3 +38,12 @@ def strict(db):
 def text_of(answer) -> str:
     """Return an answer's page."""
     return answer.content.decode()
+
+
+@pytest.fixture
+def nothing_begun(settings, tmp_path, monkeypatch):
+    """Searches have a folder of their own and no process; a test does their work itself."""
+    from friable.runs import searches
+
+    settings.DATA_FOLDER = tmp_path
+    monkeypatch.setattr(searches, "WORKER", ("true",))

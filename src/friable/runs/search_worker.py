@@ -12,6 +12,7 @@ from collections.abc import Callable, Iterator, Mapping
 from contextlib import contextmanager
 from dataclasses import replace
 from importlib import import_module
+from inspect import signature
 from pathlib import Path
 from typing import Any
 
@@ -23,7 +24,11 @@ from friable.wording import gettext as _
 
 Engine = Callable[..., Any]
 
-ENGINES = {"find": "friable.planning.find:find", "replace": "friable.planning.replacing:replace"}
+ENGINES = {
+    "find": "friable.planning.find:find",
+    "replace": "friable.planning.replacing:replace",
+    "can-make": "friable.planning.can_make:can_make",
+}
 LESS_URGENT = 15  # steps of niceness below a page
 LOOKED_AT_EVERY_S = 0.1
 TOLD_EVERY_S = 0.25
@@ -83,8 +88,10 @@ def _search(folder: Path, question: searches.Question, engines: Any, teller: "_T
     def progress(done: int, total: int) -> None:
         teller.tell(done=int(done), total=int(total))
 
+    calls = {"progress": progress, "cancelled": looked.asked_to_stop}
+    taken = {name: call for name, call in calls.items() if name in signature(engine).parameters}
     try:
-        return engine(**question.arguments, progress=progress, cancelled=looked.asked_to_stop)
+        return engine(**question.arguments, **taken)
     except FriableError:
         if looked.asked_to_stop(now=True):
             raise Stopped from None

@@ -70,15 +70,15 @@ class Told:
         return self.state in AT_WORK
 
 
-def begin(root: Path, question: Question, *, command: Sequence[str] = WORKER) -> str:
+def begin(root: Path, question: Question, *, command: Sequence[str] | None = None) -> str:
     """Begin a search in a process of its own and return its key.
 
     Parameters
     ----------
     root : Path
         Folder of all searches; it is made if it is not there.
-    command : sequence of str
-        What is run, with the folder as its last argument.
+    command : sequence of str, optional
+        What is run, with the folder as its last argument; the worker of this package, if not given.
 
     Raises
     ------
@@ -101,7 +101,7 @@ def begin(root: Path, question: Question, *, command: Sequence[str] = WORKER) ->
         write_whole(folder / QUESTION, lambda file: pickle.dump(question, file), lasting=False)
         with room_said(folder), (folder / LOG).open("ab") as log:
             subprocess.Popen(  # noqa: S603  # our own program, and a folder that we named
-                [*command, str(folder)],
+                [*(command or WORKER), str(folder)],
                 stdin=subprocess.DEVNULL,
                 stdout=subprocess.DEVNULL,
                 stderr=log,

@@ -27,6 +27,7 @@ ACTS = frozenset(
         "set prices",
         "see windows",
         "set windows",
+        "find mixes",
         "see containers",
         "change containers",
         "measure",

@@ -13,5 +13,6 @@ urlpatterns = [
     path("watering/", include("friable.web.watering.urls")),
     path("seasons/", include("friable.web.seasons.urls")),
     path("windows/", include("friable.web.windows.urls")),
+    path("find/", include("friable.web.finding.urls")),
     path("sheets/", include("friable.web.sheets.urls")),
 ]

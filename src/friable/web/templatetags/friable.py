@@ -31,11 +31,11 @@ def paper(context):
 
 
 @register.simple_tag(takes_context=True)
-def here(context, group):
-    """Return the attribute that marks the group of pages one is on."""
+def here(context, groups):
+    """Return the attribute that marks the group of pages one is on; a link may stand for several groups."""
     match = getattr(context.get("request"), "resolver_match", None)
     name = (match.url_name or "") if match else ""
-    return format_html(' aria-current="{}"', "page") if name.split("-")[0] == group else ""
+    return format_html(' aria-current="{}"', "page") if name.split("-")[0] in groups.split() else ""
 
 
 @register.simple_tag
