@@ -11,6 +11,7 @@ from friable.planning.at_hand import AtHand
 from friable.planning.find_values import MOST_KINDS, MOST_PARTS, FindCase
 from friable.planning.forecast import ENSEMBLE_NODES, suctions_under
 from friable.planning.windows import A_FIFTH, asked
+from friable.reference.materials import all_materials
 from friable.reference.windows import FLAGS, Window, label
 from friable.science.drainage import NODES, Column, drained_column
 from friable.science.mixture import grades
@@ -295,7 +296,8 @@ def _never(case: FindCase, keys: Sequence[str]) -> tuple[tuple[int, int], ...]:
 def _place(keys: Sequence[str], key: str, case: FindCase) -> int:
     if key in keys:
         return keys.index(key)
-    title = next((item.material.title for item in case.at_hand if item.material.key == key), key)
+    known = (*(item.material for item in case.at_hand), *all_materials())
+    title = next((material.title for material in known if material.key == key), key)
     raise Refused(
         _(
             "{title} must be in the mix, but it is not at hand or a limit leaves it out; drop one of the two."
