@@ -50,11 +50,11 @@ def test_a_window_lies_over_that_of_the_table_and_over_the_one_before():
 
 
 def test_a_group_without_a_figure_is_given_one():
-    assert of_table("air_space", "arid-grown") is None
+    assert of_table("air_space", "bromeliad-grown") is None
 
-    actions.set_window("arid-grown", "air_space", by=cast.KEEPER, low=0.15)
+    actions.set_window("bromeliad-grown", "air_space", by=cast.KEEPER, low=0.15)
 
-    assert window("air_space", "arid-grown").low == 0.15
+    assert window("air_space", "bromeliad-grown").low == 0.15
 
 
 def test_nothing_may_be_asked_and_ours_may_be_taken_away():
