@@ -135,8 +135,10 @@ def served_by(case: CoverCase, kept: "Sequence[int]") -> tuple[int, ...]:
     ends: list[int] = []
     for line, now in enumerate(case.present):
         able = [j for j in by_name if case.keeps[j, line]]
-        stays = now is not None and now in able
-        ends.append(now if stays else max(able, key=lambda j: float(case.chances[j, line])))
+        if now is not None and now in able:
+            ends.append(now)
+        else:
+            ends.append(max(able, key=lambda j: float(case.chances[j, line])))
     return tuple(ends)
 
 
@@ -308,7 +310,7 @@ class _Search:
 
         end = milp(
             cost,
-            integrality=np.ones(len(cost)),
+            integrality=np.ones(len(cost), dtype=np.int64),
             bounds=Bounds(lower, upper),
             constraints=LinearConstraint(
                 np.array([row for row, _low, _high in rows]),
