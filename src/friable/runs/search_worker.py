@@ -28,6 +28,7 @@ ENGINES = {
     "find": "friable.planning.find:find",
     "replace": "friable.planning.replacing:replace",
     "can-make": "friable.planning.can_make:can_make",
+    "fewest": "friable.planning.fewest:fewest",
 }
 LESS_URGENT = 15  # steps of niceness below a page
 LOOKED_AT_EVERY_S = 0.1
