@@ -22,7 +22,7 @@ STEPS = (1.0, 1.05, 1.1, 1.2)
 MOST_PRESSED = 3.0
 ABOUT_HALF = 0.6  # of the air left: read generously; common practice, no source
 HARDLY = 0.8
-BISECTIONS = 30
+BISECTIONS = 12
 
 
 def asked_of_pressing() -> Asked:

@@ -87,7 +87,7 @@ def gravel_drains(case: SayingCase) -> Told:
         numbers=_rows(without, with_it, pot, layered),
         drawn=(
             Drawn(_("Without a layer"), without),
-            Drawn(_("With the layer"), with_it, material.title),
+            Drawn(_("With the layer"), with_it, material),
         ),
     )
 
@@ -145,7 +145,7 @@ def gravel_lifts_wet_zone(case: SayingCase) -> Told:
         remarks=(_("Wet means less than {limit} air.").format(limit=per_cent(WET_BELOW_AIR)),),
         drawn=(
             Drawn(_("Without a layer"), without),
-            Drawn(_("With the layer"), with_it, material.title),
+            Drawn(_("With the layer"), with_it, material),
         ),
     )
 
@@ -188,7 +188,7 @@ def half_filler(case: SayingCase) -> Told:
             *_rows(full, above, pot, half),
             Number(_("water over that of as much mix in a full pot, films broken"), {"ratio": ratio}),
         ),
-        drawn=(Drawn(_("A full pot"), full), Drawn(_("Half filler"), above, material.title)),
+        drawn=(Drawn(_("A full pot"), full), Drawn(_("Half filler"), above, material)),
     )
 
 

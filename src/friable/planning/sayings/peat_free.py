@@ -17,6 +17,7 @@ from friable.planning.sayings.values import (
     Told,
 )
 from friable.science.estimate import Estimate
+from friable.science.ranges import FEWEST_SAMPLES
 from friable.wording import gettext as _
 
 if TYPE_CHECKING:
@@ -111,7 +112,7 @@ def asked_of_varying() -> Asked:
 
 def peat_free_varies(case: SayingCase) -> Told:
     """How wide the ranges of air and water of two mixes are, by the ranges of their materials."""
-    samples = max(case.samples, 256)
+    samples = case.samples or FEWEST_SAMPLES  # it is of ranges that this saying speaks
     found = [in_pot((medium,), [(1.0,)], case.pot, samples) for medium in case.media]
     airs = [one.air.of(0) for one in found]
     widths = [air.high - air.low for air in airs]

@@ -172,7 +172,7 @@ class Drawn:
 
     title: str
     forecast: "Forecast"
-    layer_name: str = ""
+    layer_material: "Material | None" = None
 
 
 @dataclass(frozen=True, slots=True)

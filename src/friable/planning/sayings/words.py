@@ -18,6 +18,7 @@ class FigureTable:
 
     headings: tuple[str, ...]
     rows: tuple[tuple[str, tuple[str, ...]], ...]
+    ranged: bool  # whether any figure has a range
 
 
 def verdict_words(verdict: str) -> str:
@@ -105,6 +106,7 @@ def table_of(numbers: Sequence[Number]) -> FigureTable:
     return FigureTable(
         tuple(words[key] for key in keys),
         tuple((n.what, tuple(_cell(key, n.figures.get(key)) for key in keys)) for n in numbers),
+        any(isinstance(figure, Estimate) for number in numbers for figure in number.figures.values()),
     )
 
 
