@@ -6,7 +6,7 @@ import sys
 
 import pytest
 
-from friable.cli import names_here
+from friable.cli import at_hand_typed, names_here
 from friable.cli.main import main
 
 
@@ -19,7 +19,8 @@ def prepare_flow():
 @pytest.fixture
 def friable(capsys, monkeypatch):
     """Return a function that runs `friable` and gives (exit code, standard output, standard error)."""
-    monkeypatch.setattr(names_here, "_records_exist", lambda: False)
+    for module in (names_here, at_hand_typed):
+        monkeypatch.setattr(module, "records_exist", lambda: False)
 
     def run(*arguments):
         code = main(arguments)

@@ -16,7 +16,7 @@ from friable.records.models import Container, Material, MaterialAlias
 @pytest.fixture
 def records(db, monkeypatch):
     """Records with a bark, an odd thing nobody knows anything of, and a pot."""
-    monkeypatch.setattr(names_here, "_records_exist", lambda: True)
+    monkeypatch.setattr(names_here, "records_exist", lambda: True)
     names_here._materials_here.cache_clear()
     names_here._containers_here.cache_clear()
     bark = Material.objects.create(name="Quillmoor bark", table_key="BKP_M")
@@ -61,7 +61,7 @@ def test_our_own_mix_is_found_in_its_newest_version(records):
 
 
 def test_without_records_there_are_no_mixes_of_our_own(monkeypatch):
-    monkeypatch.setattr(names_here, "_records_exist", lambda: False)
+    monkeypatch.setattr(names_here, "records_exist", lambda: False)
 
     assert names_here.find_mix("house mix") is None
 
@@ -106,7 +106,7 @@ def test_a_broken_database_is_not_asked_for_what_the_tables_hold(monkeypatch):
     def refuse(_asked):
         raise BadFile("opened")
 
-    monkeypatch.setattr(names_here, "_records_exist", lambda: True)
+    monkeypatch.setattr(names_here, "records_exist", lambda: True)
     monkeypatch.setattr(names_here, "_materials_here", refuse)
 
     assert names_here.find_material("perlite coarse").key == "PERL_C"
