@@ -172,6 +172,25 @@ def test_a_recipe_found_is_at_least_as_near_as_any_swap_of_as_few_parts(without_
     assert all(nearest <= one.distance.value for one in simple)
 
 
+def test_the_nearest_of_every_number_of_materials_is_among_them(without_peat):
+    from friable.planning.replacing_search import replace_by_loop
+
+    asked = case(BARK_MIX, peat_free(BARK_MIX, at_hand()), FEW, kinds=3, parts=6)
+    told = {one.text for one in without_peat.candidates} | {one.text for one in without_peat.other_swaps}
+    nearest: dict[int, str] = {}
+    for recipe, _distance in replace_by_loop(asked):
+        nearest.setdefault(len(recipe), recipe_text(recipe))
+
+    assert set(nearest) == {1, 2, 3}
+    assert set(nearest.values()) <= told
+
+
+def test_one_recipe_keeps_what_stays_of_the_mix(without_peat):
+    for one in without_peat.candidates:
+        assert one.keeps_rest == ({"BKP_M", "PERL_C"} <= {m.key for m, _n in one.parts})
+    assert any(one.keeps_rest for one in without_peat.recipes)
+
+
 def test_no_recipe_is_told_twice(without_peat):
     told = [one.text for one in without_peat.candidates]
 

@@ -31,11 +31,15 @@ def test_search_and_loop_agree_on_random_small_cases():
                 replace_by_loop(asked)
             continue
         by_loop = replace_by_loop(asked)
-        found, considered, feasible = searched(judge, 12)
+        swept = searched(judge, 12)
+        found = swept.nearest(12)
 
         assert [p for p, _d in found] == [p for p, _d in by_loop[:12]], place
         assert [d.value for _p, d in found] == pytest.approx([d.value for _p, d in by_loop[:12]], abs=1e-9)
-        assert len(by_loop) <= feasible <= considered <= len(list(every_recipe(judge)))
+        assert len(by_loop) <= swept.feasible <= swept.considered <= len(list(every_recipe(judge)))
+        for kinds, nearest in swept.by_kinds.items():
+            of_kinds = [one for one in by_loop if len(one[0]) == kinds][:12]
+            assert [p for p, _d in nearest] == [p for p, _d in of_kinds], (place, kinds)
         answered += bool(by_loop)
     assert answered >= 40
 
@@ -45,9 +49,10 @@ def test_every_recipe_of_a_search_is_found_where_all_are_asked_for():
     judge = Judge(asked)
     every = replace_by_loop(asked)
 
-    found, considered, feasible = searched(judge, 10_000)
+    swept = searched(judge, 10_000)
+    found = swept.nearest(10_000)
 
-    assert len(every) == considered == feasible == len(found)
+    assert len(every) == swept.considered == swept.feasible == len(found)
     assert [p for p, _d in found] == [p for p, _d in every]
 
 
@@ -61,7 +66,7 @@ def test_ties_go_to_fewer_materials_then_fewer_parts_then_the_name():
     alone = [p for p in order if len(p) == 1]
 
     assert [p[0][0].name for p in alone] == ["another bark", "pine bark"]
-    assert [p for p, _d in searched(Judge(of), 99)[0]] == order
+    assert [p for p, _d in searched(Judge(of), 99).nearest(99)] == order
 
 
 def test_whole_parts_count_each_proportion_once():

@@ -21,12 +21,12 @@ def has(sentences, *words):
 @pytest.mark.parametrize(
     ("without", "put", "words"),
     [
-        ("PEAT_M", "WOODF", ("wood fibre disc refined draws nitrogen", "feed more", "[Jackson 2009")),
-        ("PEAT_M", "BKP_M", ("pine bark nursery 0-12 mm may draw nitrogen",)),
-        ("PERL_C", "OYST", ("crushed oyster shell 2-6 mm holds lime", "vinegar")),
-        ("PERL_C", "SAND_C", ("horticultural sand coarse 0.5-2 mm may hold lime",)),
-        ("PEAT_M", "COIR_P", ("coir pith 0-5 mm may bring salts or plant food",)),
-        ("PEAT_M", "GWC", ("composted green waste 0-10 mm is not clean", "treat it before")),
+        ("PEAT_M", "WOODF", ("Draws nitrogen as it breaks down: wood fibre", "feed more", "[Jackson 2009")),
+        ("PEAT_M", "BKP_M", ("May draw nitrogen as it breaks down: pine bark nursery 0-12 mm",)),
+        ("PERL_C", "OYST", ("Holds lime, which lifts the pH: crushed oyster shell 2-6 mm",)),
+        ("PERL_C", "SAND_C", ("May hold lime", "horticultural sand coarse 0.5-2 mm", "vinegar")),
+        ("PEAT_M", "COIR_P", ("May bring plant food or salts of its own: coir pith 0-5 mm",)),
+        ("PEAT_M", "GWC", ("Not clean: composted green waste 0-10 mm", "treat before")),
         ("PEAT_M", "COIR_P", ("surface can look dry", "[Royal Horticultural Society]")),
     ],
 )
@@ -37,9 +37,9 @@ def test_what_to_watch(without, put, words):
 def test_what_a_mix_already_has_is_not_said_again():
     limed = parts(PEAT_M=2, LIMG=1, PERL_C=1)
 
-    assert not has(told(limed, "PERL_C", "OYST").watch, "lime")
-    assert not has(told(PEAT_MIX, "PERL_C", "PUM_S").watch, "dusty")  # perlite was dusty as well
-    assert has(told(parts(PEAT_M=3, FOAM=1), "FOAM", "PUM_S").watch, "pumice 2-4 mm is dusty", "damp it")
+    assert not has(told(limed, "PERL_C", "OYST").watch, "ime")
+    assert not has(told(PEAT_MIX, "PERL_C", "PUM_S").watch, "Dusty")  # perlite was dusty as well
+    assert has(told(parts(PEAT_M=3, FOAM=1), "FOAM", "PUM_S").watch, "Dusty: pumice 2-4 mm", "damp it")
 
 
 def test_grit_in_the_place_of_peat_is_watered_sooner_and_carried_with_more_care():

@@ -5,13 +5,14 @@ nearest of all recipes of whole parts. docs/science/replacing.md
 """
 
 from collections.abc import Callable
+from dataclasses import replace as with_changes
 from typing import TYPE_CHECKING
 
 from friable.errors import Refused
 from friable.planning.replacing_changes import SAMPLES, forecasts, pot_changes
 from friable.planning.replacing_distance import measured
 from friable.planning.replacing_judge import Judge, in_order, rank, recipe_text, swapped, whole
-from friable.planning.replacing_search import replace_by_loop, searched
+from friable.planning.replacing_search import Searched, replace_by_loop, searched
 from friable.planning.replacing_values import (
     RECIPE,
     SWAP,
@@ -30,6 +31,7 @@ if TYPE_CHECKING:
     from friable.reference.materials import Material
 
     Parts = tuple[tuple[Material, float], ...]
+    Found = tuple[Parts, Distance]
 
 BEST = 6  # swaps, and recipes, told in full
 
@@ -52,7 +54,9 @@ def replace(
     case : ReplaceCase
     best : int
         How many swaps, and how many recipes, are told in full. A swap by the same name in another grade is
-        told in full however far off it is; of the other swaps the distance stands in `other_swaps`.
+        told in full however far off it is; of the other swaps the distance stands in `other_swaps`. To the
+        nearest recipes comes the nearest of every number of materials, and the nearest that keeps all that
+        stays of the mix, in other parts.
     search : bool
         Look through all recipes; False: direct swaps alone.
     samples : int
@@ -73,11 +77,12 @@ def replace(
     every = swaps(judge)
     same_name = {material.name for material in judge.gone}
     full = [one for place, one in enumerate(every) if place < best or one[1].name in same_name]
-    recipes, considered, feasible = (
-        searched(judge, best + len(full), progress=progress, cancelled=cancelled) if search else ([], 0, 0)
-    )
     told = {recipe_text(parts) for parts, _material, _distance in every}
-    kept = [one for one in recipes if recipe_text(one[0]) not in told][:best]
+    kept, considered, feasible = [], 0, 0
+    if search:
+        found = searched(judge, best + len(every), progress=progress, cancelled=cancelled)
+        considered, feasible = found.considered, found.feasible
+        kept = _told_of(found, _keeping_the_rest(judge, len(every), cancelled), told, best)
     if not full and not kept:
         raise Refused(
             _(
@@ -115,6 +120,28 @@ def replace(
             [material for one in candidates for material, _share in one.parts], judge.flags_of
         ),
     )
+
+
+def _told_of(found: Searched, keeping: "list[Found]", told: set[str], best: int) -> "list[Found]":
+    """Return the nearest of all, of every number of materials, and of those that keep the rest of the mix."""
+    groups = [found.nearest(best + len(told)), *found.by_kinds.values(), keeping]
+    kept: dict[str, Found] = {}
+    for place, group in enumerate(groups):
+        new = [one for one in group if recipe_text(one[0]) not in told]
+        for one in new[: best if place == 0 else 1]:
+            kept[recipe_text(one[0])] = one
+    return list(kept.values())
+
+
+def _keeping_the_rest(judge: Judge, swaps_told: int, cancelled: Callable[[], bool] | None) -> "list[Found]":
+    """Return the nearest recipes in which everything that stays of the mix is still there, in any parts."""
+    usable = {one.material.key for one in judge.usable}
+    stays = tuple(material.key for material in judge.stays)
+    if not stays or not usable >= set(stays) or len({*stays, *judge.case.limits.must}) >= judge.case.kinds:
+        return []
+    limits = with_changes(judge.case.limits, must=tuple(dict.fromkeys((*judge.case.limits.must, *stays))))
+    narrower = Judge(with_changes(judge.case, limits=limits))
+    return searched(narrower, 1 + swaps_told, cancelled=cancelled).nearest(1 + swaps_told)
 
 
 def swaps(judge: Judge) -> "list[tuple[Parts, Material, Distance]]":
@@ -160,6 +187,7 @@ def _candidate(
         watch=watch_said(judge.mix, parts, changes, judge.flags_before, flags, judge.flags_of),
         grades=grades_said(judge.gone, parts, changes),
         within_stock=judge.reaches(parts, shrinkage),
+        keeps_rest={one.key for one, _share in parts} >= {one.key for one in judge.stays},
     )
 
 

@@ -49,6 +49,7 @@ class Judge:
         self.case = case
         self.mix: list[tuple[Material, float]] = merge_parts(case.mix)
         self.gone = tuple(material for material, _share in self.mix if material.key in case.without)
+        self.stays = tuple(material for material, _share in self.mix if material.key not in case.without)
         if not self.gone:
             raise Refused(
                 _("None of what must go is in the mix; it is made of {materials}.").format(

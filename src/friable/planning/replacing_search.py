@@ -1,6 +1,7 @@
 """The nearest of all recipes of whole parts: by the fast search, proved, or by a plain loop."""
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Mapping
+from dataclasses import dataclass
 from itertools import combinations
 from typing import TYPE_CHECKING
 
@@ -13,8 +14,10 @@ from friable.science.mixture import grades
 from friable.science.search.space import compositions
 
 if TYPE_CHECKING:
+    from numpy.typing import NDArray
+
     from friable.reference.materials import Material
-    from friable.science.search.question import Question, Screened
+    from friable.science.search.question import Question
 
     Found = tuple[tuple[tuple[Material, float], ...], Distance]
 
@@ -24,6 +27,20 @@ KEPT, KEPT_MORE, MOST_KEPT = 500, 8, 256_000
 A_FIFTH = 0.2
 JUST_BELOW = 1e-6
 NO_LIMIT = 1e9
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Searched:
+    """The nearest recipes, and how many there are."""
+
+    by_kinds: "Mapping[int, list[Found]]"  # nearest first
+    considered: int
+    feasible: int  # not ruled out beforehand by a limit that is linear in the parts
+
+    def nearest(self, best: int) -> "list[Found]":
+        """Return the nearest of all."""
+        every = [one for found in self.by_kinds.values() for one in found]
+        return sorted(every, key=lambda one: rank(one[1].value, one[0]))[:best]
 
 
 def replace_by_loop(case: ReplaceCase) -> "list[Found]":
@@ -55,8 +72,8 @@ def searched(
     *,
     progress: Callable[[int, int], None] | None = None,
     cancelled: Callable[[], bool] | None = None,
-) -> "tuple[list[Found], int, int]":
-    """Return the nearest recipes, how many there are, and how many a limit has not ruled out beforehand.
+) -> "Searched":
+    """Return the nearest recipes of every number of materials.
 
     Raises
     ------
@@ -77,16 +94,25 @@ def searched(
             swept = screened(question(judge, keep), progress=progress, cancelled=cancelled)
         except Stopped:
             raise Cancelled from None
-        found, is_proved = _judged_again(judge, swept, best)
-        if is_proved or len(swept.score) < keep or keep >= MOST_KEPT:
-            return found, swept.considered, swept.considered - swept.pruned
+        kinds = (swept.parts > 0).sum(axis=1)
+        by_kinds: dict[int, list[Found]] = {}
+        is_proved = True
+        for number in np.unique(kinds).tolist():
+            here = kinds == number  # the sweep keeps so many of each number of materials
+            by_kinds[number], settled = _judged_again(judge, swept.parts[here], swept.score[here], best)
+            is_proved = is_proved and (settled or int(here.sum()) < keep)
+        if is_proved or keep >= MOST_KEPT:
+            return Searched(by_kinds, swept.considered, swept.considered - swept.pruned)
         keep = min(MOST_KEPT, KEPT_MORE * keep)
 
 
-def _judged_again(judge: Judge, swept: "Screened", best: int) -> "tuple[list[Found], bool]":
+def _judged_again(
+    judge: Judge, rows: "NDArray[np.uint8]", scores: "NDArray[np.float64]", best: int
+) -> "tuple[list[Found], bool]":
+    """Return the nearest of some recipes, and whether none that was not kept can be nearer."""
     found: list[Found] = []
     materials = [one.material for one in judge.usable]
-    for row, score in zip(swept.parts, swept.score, strict=True):
+    for row, score in zip(rows, scores, strict=True):
         if len(found) >= best and -float(score) - SLACK > found[best - 1][1].value:
             return found[:best], True
         parts = in_order([(materials[place], float(row[place])) for place in np.flatnonzero(row)])

@@ -152,6 +152,7 @@ class Candidate:
     watch: tuple[str, ...]
     grades: tuple[GradeSwap, ...]
     within_stock: bool | None  # for the litres asked; None: none asked, or a stock was never counted
+    keeps_rest: bool  # everything that stays of the mix is in it
 
     @property
     def figures(self) -> "Mapping[str, Estimate]":
@@ -174,6 +175,7 @@ class Candidate:
             "cost_before": self.cost_before,
             "flags": dict(self.flags),
             "within_stock": self.within_stock,
+            "keeps_rest": self.keeps_rest,
             "pots": [pot.to_json() for pot in self.pots],
         }
 

@@ -23,6 +23,7 @@ LASTS_ALIKE = 0.10  # water that lasts within a tenth as long asks for no change
 FELT = 0.03  # of the volume: a difference of air or water that is felt at the bench
 FELT_LOAD = 0.10  # of the weight
 YES_OR_SO = ("yes", "sometimes")
+PUBLISHED = "published"
 
 
 def changes_said(
@@ -36,23 +37,28 @@ def changes_said(
     for pot in pots:
         where = "" if len(pots) == 1 else _("In {pot}: ").format(pot=pot.container.describe())
         said.append(
-            where
-            + _("air {air}; water held {water}.").format(
-                air=_share_change(pot.changes["air_space"]),
-                water=_share_change(pot.changes["container_capacity"]),
+            _opened(
+                where,
+                _("air {air}; water held {water}.").format(
+                    air=_share_change(pot.changes["air_space"]),
+                    water=_share_change(pot.changes["container_capacity"]),
+                ),
             )
         )
+        wet, ten = pot.changes["wet_mass_kg"], CARRIED_L / pot.container.medium_volume_l
         said.append(
-            where
-            + _(
-                "wet weight {new} kg a pot instead of {old}; {load_l} L to carry: {new10} kg instead of "
-                "{old10}."
-            ).format(
-                old=_kg(pot.changes["wet_mass_kg"].before),
-                new=_kg(pot.changes["wet_mass_kg"].after),
-                load_l=CARRIED_L,
-                old10=_kg(pot.changes["wet_mass_kg"].before, CARRIED_L / pot.container.medium_volume_l),
-                new10=_kg(pot.changes["wet_mass_kg"].after, CARRIED_L / pot.container.medium_volume_l),
+            _opened(
+                where,
+                _(
+                    "wet weight {new} kg a pot instead of {old}; {load_l} L to carry: {new_load} kg instead "
+                    "of {old_load}."
+                ).format(
+                    old=_kg(wet.before),
+                    new=_kg(wet.after),
+                    load_l=CARRIED_L,
+                    old_load=_kg(wet.before, ten),
+                    new_load=_kg(wet.after, ten),
+                ),
             )
         )
     old, new = costs
@@ -95,9 +101,10 @@ def sources_said(materials: "Sequence[Material]", flags_of: "Mapping[str, Materi
     keys = [LOOKS_DRY]
     for material in materials:
         flags = flags_of[material.key]
-        if flags.draws_nitrogen in YES_OR_SO:
-            keys += _source_of(flags, "draws_nitrogen").split(";")
-    return tuple(dict.fromkeys(cited(key.strip()) for key in keys))
+        for flag in ("draws_nitrogen", "lime", "feed"):
+            if getattr(flags, flag) in YES_OR_SO:
+                keys += _source_of(flags, flag).split(";")
+    return tuple(dict.fromkeys(cited(key.strip()) for key in keys if source(key.strip()).kind == PUBLISHED))
 
 
 def grades_said(
@@ -146,7 +153,7 @@ def _watering(pot: PotChange) -> list[str]:
         said.append(
             _(
                 "Water later: what lasted {usual} days lasts about {spread}; at the old rhythm it "
-                "stays too wet."
+                "stays wetter than before."
             ).format(usual=USUAL_DAYS, spread=spread)
         )
     else:
@@ -184,16 +191,11 @@ def _looks_dry(
     less_peat = flags["peat_share"] < flags_before["peat_share"] and flags["peat_share"] == 0
     if not hides and not less_peat:
         return []
-    pot = pots[0]
     return [
         _(
-            "The surface can look dry while there is water below ({top} in the top third, {bottom} in the "
-            "lowest, just drained): lift the pot or feel below before you water [{source}]."
-        ).format(
-            top=per_cent(pot.thirds[-1].water_after),
-            bottom=per_cent(pot.thirds[0].water_after),
-            source=_short(LOOKS_DRY),
-        )
+            "The surface can look dry while there is water below: lift the pot, or feel below, before you "
+            "water [{source}]."
+        ).format(source=_short(LOOKS_DRY))
     ]
 
 
@@ -219,61 +221,75 @@ def _by_flag(
     new: "Sequence[Material]", flags_of: "Mapping[str, MaterialFlags]", flags_before: Mapping[str, Any]
 ) -> list[str]:
     said = []
+    for flag in ("draws_nitrogen", "lime", "feed"):
+        for word in YES_OR_SO:
+            here = [m for m in new if getattr(flags_of[m.key], flag) == word]
+            if here and (flag == "draws_nitrogen" or flags_before[flag] != "yes"):
+                keys = ";".join(_source_of(flags_of[m.key], flag) for m in here)
+                said.append(_flag_words(flag, word).format(names=_names(here), source=_short(keys)))
+    if unclean := [m for m in new if flags_of[m.key].hygiene == "treat first"]:
+        said.append(
+            _("Not clean: {names}; treat before anything is sown or struck in it.").format(
+                names=_names(unclean)
+            )
+        )
+    dusty = [m for m in new if flags_of[m.key].dust == "yes"]
+    if dusty and flags_before["dust"] != "yes":
+        said.append(
+            _("Dusty: {names}; damp it before it is poured, and follow the rules of your workplace.").format(
+                names=_names(dusty)
+            )
+        )
     for material in new:
-        flags = flags_of[material.key]
-        name = material.title
-        if flags.draws_nitrogen in YES_OR_SO:
-            said.append(
-                _(
-                    "{name} {draws} nitrogen as it breaks down: feed more from the start and watch for pale, "
-                    "stalled leaves [{source}]."
-                ).format(
-                    name=name,
-                    draws=_("draws") if flags.draws_nitrogen == "yes" else _("may draw"),
-                    source=_short(_source_of(flags, "draws_nitrogen")),
-                )
-            )
-        if flags.lime in YES_OR_SO and flags_before["lime"] != "yes":
-            said.append(
-                _(
-                    "{name} {holds} lime, which lifts the pH: drop vinegar on a pinch; if it fizzes, keep it "
-                    "from lime-hating plants."
-                ).format(name=name, holds=_("holds") if flags.lime == "yes" else _("may hold"))
-            )
-        if flags.feed in YES_OR_SO and flags_before["feed"] != "yes":
-            said.append(
-                _(
-                    "{name} {brings} salts or plant food of its own: test it, and hold back feed at first."
-                ).format(name=name, brings=_("brings") if flags.feed == "yes" else _("may bring"))
-            )
-        if flags.hygiene == "treat first":
-            said.append(
-                _("{name} is not clean: treat it before anything is sown or struck in it.").format(name=name)
-            )
-        if flags.dust == "yes" and flags_before["dust"] != "yes":
-            said.append(
-                _(
-                    "{name} is dusty: damp it before it is poured, and follow the rules of your workplace."
-                ).format(name=name)
-            )
         unknown = [
             words
             for flag, words in (
-                (flags.lime, _("lime")),
-                (flags.feed, _("plant food")),
-                (flags.dust, _("dust")),
-                (flags.hygiene, _("hygiene")),
-                (flags.draws_nitrogen, _("nitrogen")),
+                ("lime", _("lime")),
+                ("feed", _("plant food")),
+                ("dust", _("dust")),
+                ("hygiene", _("hygiene")),
+                ("draws_nitrogen", _("nitrogen")),
             )
-            if flag == "unknown"
+            if getattr(flags_of[material.key], flag) == "unknown"
         ]
         if unknown:
             said.append(
                 _("Not known of {name}: {what}. Find out before you rely on it.").format(
-                    name=name, what=", ".join(unknown)
+                    name=material.title, what=", ".join(unknown)
                 )
             )
     return said
+
+
+def _flag_words(flag: str, word: str) -> str:
+    """Return the sentence on materials that bring something, or may."""
+    return {
+        ("draws_nitrogen", "yes"): _(
+            "Draws nitrogen as it breaks down: {names}; feed more from the start and watch for pale, stalled "
+            "leaves [{source}]."
+        ),
+        ("draws_nitrogen", "sometimes"): _(
+            "May draw nitrogen as it breaks down: {names}; watch for pale, stalled leaves and feed more then "
+            "[{source}]."
+        ),
+        ("lime", "yes"): _(
+            "Holds lime, which lifts the pH: {names}; keep it from plants that hate lime [{source}]."
+        ),
+        ("lime", "sometimes"): _(
+            "May hold lime, which lifts the pH: {names}; drop vinegar on a pinch, and if it fizzes keep it "
+            "from plants that hate lime [{source}]."
+        ),
+        ("feed", "yes"): _(
+            "Brings plant food or salts of its own: {names}; test it, and hold back feed at first [{source}]."
+        ),
+        ("feed", "sometimes"): _(
+            "May bring plant food or salts of its own: {names}; test it before you feed [{source}]."
+        ),
+    }[flag, word]
+
+
+def _names(materials: "Sequence[Material]") -> str:
+    return ", ".join(material.title for material in materials)
 
 
 def _lasting(flags_before: Mapping[str, Any], flags: Mapping[str, Any]) -> list[str]:
@@ -324,6 +340,14 @@ def _short(keys: str) -> str:
     said = []
     for key in keys.split(";"):
         found = source(key.strip())
-        who = found.authors[0].split()[0] if found.authors else found.published_in or found.title
-        said.append(f"{who} {found.year}".strip() if found.year and found.year != UNDATED else who)
-    return "; ".join(said)
+        if found.kind == PUBLISHED:
+            who = found.authors[0].split()[0] if found.authors else found.published_in or found.title
+            said.append(f"{who} {found.year}".strip() if found.year and found.year != UNDATED else who)
+        else:
+            said.append({"memory": _("memory"), "common practice": _("common practice")}.get(found.kind, key))
+    return "; ".join(dict.fromkeys(said))
+
+
+def _opened(where: str, sentence: str) -> str:
+    """Return a sentence after the name of its container, or with a capital where it has none."""
+    return where + sentence if where else sentence[:1].upper() + sentence[1:]
