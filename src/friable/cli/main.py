@@ -28,6 +28,7 @@ COMMANDS = {
     "water": "water",
     "season": "season",
     "find": "find",
+    "replace": "replace",
     "saying": "saying",
     "fewest": "fewest",
     "serve": "serve",
