@@ -28,6 +28,7 @@ ACTS = frozenset(
         "see windows",
         "set windows",
         "find mixes",
+        "see sayings",
         "see containers",
         "change containers",
         "measure",
