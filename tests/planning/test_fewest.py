@@ -107,8 +107,8 @@ def test_one_mix_keeps_two_groups_and_the_other_can_go():
     assert (answer.proof.fewest, answer.proof.bound, answer.proof.proved) == (1, 1, True)
     assert answer.proof.said == "Proved: one mix is the fewest there can be."
     assert answer.reading == (
-        "One mix keeps all groups that can be kept within their windows (2): old mix. 10 of 50 pots stay on "
-        "the mix that they are on. Of 2 mixes in use 1 can go."
+        "One mix keeps all 2 groups in their pots within their windows: old mix. Of 2 mixes in use 1 can go. "
+        "10 of 50 pots stay on the mix that they are on."
     )
 
 
@@ -140,7 +140,7 @@ def test_a_group_without_a_window_is_left_and_its_mix_stays_and_serves():
     [left] = answer.no_window
     assert (left.stand.group.group, left.pots, left.mixes) == ("moss", 7, ("old mix",))
     assert answer.kept[0].left == (left,)
-    assert "One group has no window and is left on its mix." in answer.reading
+    assert "One group has no window and is left on its mix." in answer.remarks
     assert answer.can_go == (("heavy mix", 41),)
 
 

@@ -13,7 +13,7 @@ if TYPE_CHECKING:
 
 def fewest_lines(answer: "FewestAnswer") -> list[str]:
     """Return the answer in words, then mix by mix, then what can go, who is left and what was proved."""
-    lines = [answer.reading, answer.proof.said]
+    lines = [answer.reading, answer.proof.said, *answer.remarks]
     for mix in answer.kept:
         lines += titled(_mix_title(mix), _mix(mix))
     lines += titled(_("Can go"), _can_go(answer))

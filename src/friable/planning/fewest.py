@@ -18,7 +18,7 @@ from friable.planning.fewest_candidates import candidates_of, fits
 from friable.planning.fewest_card import mix_key
 from friable.planning.fewest_cover import Cover, CoverCase, smallest_cover
 from friable.planning.fewest_left import Leaving
-from friable.planning.fewest_said import proof_said, reading_of, warnings_of
+from friable.planning.fewest_said import proof_said, reading_of, remarks_of, warnings_of
 from friable.planning.fewest_values import (
     FOUND,
     GIVEN,
@@ -263,6 +263,7 @@ class _Choosing:
                     cover, len(self.candidates), must=len(self._names_of(left)), anything_served=bool(ends)
                 ),
             ),
-            reading=reading_of(kept, can_go, len(now), (left.no_window, left.no_figure, left.cannot)),
+            reading=reading_of(kept, len(can_go), len(now), all_kept=not left.cannot),
+            remarks=remarks_of(kept, left.no_window, left.no_figure, left.cannot),
             warnings=warnings_of(self.case),
         )

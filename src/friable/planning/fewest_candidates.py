@@ -1,6 +1,6 @@
 """Which mixes may be kept, and how each does in each stand."""
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from typing import TYPE_CHECKING
 
 from friable.planning.collection_values import Mix
@@ -10,6 +10,7 @@ from friable.planning.find_values import Cancelled
 
 if TYPE_CHECKING:
     from friable.planning.fewest_recipes import Recipe
+    from friable.reference.materials import Material
 
     Judge = Callable[[Mix, Stand], Fit]
 
@@ -39,9 +40,19 @@ def candidates_of(
     for mix in case.given:
         add(mix, GIVEN)
     for one in recipes:
-        parts = tuple((material, float(amount)) for material, amount in one.parts)
-        add(Mix(one.text, parts), FOUND, one)
+        add(found_mix(one.text, one.parts, case.pair_overlap_loss), FOUND, one)
     return known
+
+
+def found_mix(
+    title: str,
+    parts: "Sequence[tuple[Material, int]]",
+    losses: Mapping[frozenset[str], float],
+) -> Mix:
+    """Return a recipe that was found as a mix, with what was measured of its pairs of materials."""
+    keys = {material.key for material, _amount in parts}
+    own = {pair: loss for pair, loss in losses.items() if pair <= keys}
+    return Mix(title, tuple((material, float(amount)) for material, amount in parts), own or None)
 
 
 def fits(

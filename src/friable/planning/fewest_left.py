@@ -4,7 +4,7 @@ from collections.abc import Callable, Mapping, Sequence
 from typing import TYPE_CHECKING
 
 from friable.errors import FriableError
-from friable.planning.collection_values import Mix
+from friable.planning.fewest_candidates import found_mix
 from friable.planning.fewest_values import Candidate, FewestCase, Fit, Left, Stand
 from friable.planning.find_values import Cancelled, FindCase
 
@@ -44,8 +44,8 @@ class Leaving:
             if answer is not None:
                 openings = tuple(opening.said for opening in answer.openings)
                 for found in answer.nearest[:1]:
-                    parts = tuple((material, float(amount)) for material, amount in found.parts)
-                    known.append((self.judge(Mix(found.text, parts), stand), found.text))
+                    mix = found_mix(found.text, found.parts, self.case.pair_overlap_loss)
+                    known.append((self.judge(mix, stand), found.text))
         if not known:
             return Left(stand, pots, mixes, openings=openings)
         fit, name = min(known, key=lambda one: (*_far(one[0]), one[1]))
@@ -66,6 +66,7 @@ class Leaving:
             parts=self.case.parts,
             kinds=self.case.kinds,
             limits=self.case.limits,
+            pair_overlap_loss=self.case.pair_overlap_loss,
         )
         try:
             return finder(question, best=1, cancelled=self.cancelled), ""

@@ -164,6 +164,7 @@ class _Seeking:
                     parts=self.case.parts,
                     kinds=self.case.kinds,
                     limits=self.case.limits,
+                    pair_overlap_loss=self.case.pair_overlap_loss,
                 ),
             )
             for places in list(asked.values())[:MOST_SEARCHED]

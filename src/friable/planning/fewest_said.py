@@ -44,55 +44,64 @@ def proof_said(cover: "Cover", candidates: int, *, must: int, anything_served: b
     ).format(count=count)
 
 
-def reading_of(
-    kept: "Sequence[KeptMix]",
-    can_go: Sequence[tuple[str, int]],
-    mixes_now: int,
-    left: "tuple[Sequence[Left], Sequence[Left], Sequence[Left]]",
-) -> str:
-    """Return the answer in a few sentences; `left`: without window, without figure, kept by none."""
-    no_window, no_figure, cannot = left
-    served = [one for mix in kept for one in mix.served]
+def reading_of(kept: "Sequence[KeptMix]", go: int, mixes_now: int, *, all_kept: bool) -> str:
+    """Return the answer in a few sentences: how many mixes keep how many groups, what can go, what stays."""
     serving = [mix for mix in kept if mix.served]
+    served = [one for mix in serving for one in mix.served]
     stands = len({one.stand.key for one in served})
-    said = []
     if not serving:
-        said.append(_("No group has a window that one of the mixes keeps it within."))
+        said = [_("No group has a window that one of the mixes keeps it within.")]
     elif len(serving) == 1:
-        said.append(
-            _("One mix keeps all groups that can be kept within their windows ({stands}): {name}.").format(
-                stands=stands, name=serving[0].name
+        said = [
+            _("One mix keeps {groups} within their windows: {name}.").format(
+                groups=_groups(stands, all_kept=all_kept), name=serving[0].name
             )
-        )
+        ]
     else:
-        said.append(
-            _("{count} mixes keep all groups that can be kept within their windows ({stands}).").format(
-                count=len(serving), stands=stands
+        said = [
+            _("{count} mixes keep {groups} within their windows.").format(
+                count=len(serving), groups=_groups(stands, all_kept=all_kept)
             )
-        )
-    if idle := [mix.name for mix in kept if not mix.served]:
+        ]
+    if mixes_now:
         said.append(
-            _("For groups that are left as they are {count} more stay, {total} in all: {names}.").format(
-                count=len(idle), total=len(kept), names="; ".join(idle)
-            )
+            _("Of {now} mixes in use {go} can go.").format(now=mixes_now, go=go)
+            if go
+            else _("None of the {now} mixes in use can go.").format(now=mixes_now)
         )
-    pots = sum(one.pots for one in served)
-    stay = sum(one.pots for one in served if one.stays)
-    if pots:
+    if pots := sum(one.pots for one in served):
+        stay = sum(one.pots for one in served if one.stays)
         said.append(
             _("{stay} of {pots} pots stay on the mix that they are on.").format(
                 stay=f"{stay:,}", pots=f"{pots:,}"
             )
         )
-    if mixes_now:
+    return " ".join(said)
+
+
+def _groups(count: int, *, all_kept: bool) -> str:
+    if count == 1:
+        return _("the one group in its pot") if all_kept else _("the one group that can be kept")
+    if all_kept:
+        return _("all {count} groups in their pots").format(count=count)
+    return _("the {count} groups that can be kept").format(count=count)
+
+
+def remarks_of(
+    kept: "Sequence[KeptMix]",
+    no_window: "Sequence[Left]",
+    no_figure: "Sequence[Left]",
+    cannot: "Sequence[Left]",
+) -> tuple[str, ...]:
+    """Return what else belongs to the answer: who is left, and which mixes stay for them alone."""
+    said = []
+    if len(cannot) == 1:
+        said.append(_("One group is kept by none of the mixes looked at, and is left on its mix."))
+    elif cannot:
         said.append(
-            _("Of {now} mixes in use {go} can go.").format(now=mixes_now, go=len(can_go) or _("none"))
-        )
-    if len(no_window) == 1:
-        said.append(_("One group has no window and is left on its mix."))
-    elif no_window:
-        said.append(
-            _("{count} groups have no window and are left on their mix.").format(count=len(no_window))
+            _("{count} groups are kept by none of the mixes looked at, and are left on theirs.").format(
+                count=len(cannot)
+            )
         )
     if len(no_figure) == 1:
         said.append(_("One group stays where it is: nothing is known of the air and water that it wants."))
@@ -108,15 +117,19 @@ def reading_of(
                 groups="; ".join(wrong)
             )
         )
-    if len(cannot) == 1:
-        said.append(_("One group is kept by none of the mixes looked at, and is left on its mix."))
-    elif cannot:
+    if len(no_window) == 1:
+        said.append(_("One group has no window and is left on its mix."))
+    elif no_window:
         said.append(
-            _("{count} groups are kept by none of the mixes looked at, and are left on theirs.").format(
-                count=len(cannot)
+            _("{count} groups have no window and are left on their mix.").format(count=len(no_window))
+        )
+    if idle := [mix.name for mix in kept if not mix.served]:
+        said.append(
+            _("For groups that are left as they are {count} more stay, {total} in all: {names}.").format(
+                count=len(idle), total=len(kept), names="; ".join(idle)
             )
         )
-    return " ".join(said)
+    return tuple(said)
 
 
 def warnings_of(case: "FewestCase") -> tuple[str, ...]:

@@ -83,6 +83,9 @@ class FewestCase:
     kinds: int = 3
     found_each: int = 20  # recipes taken of the best for each stand
     limits: Limits = field(default_factory=Limits)
+    pair_overlap_loss: Mapping[frozenset[str], float] = field(
+        default_factory=dict
+    )  # of recipes that are found
     longest_s: float = 20.0  # for the choice among the mixes, once their chances are known
 
 
@@ -259,6 +262,7 @@ class FewestAnswer:
     least_chance_asked: float
     proof: Proof
     reading: str
+    remarks: tuple[str, ...]
     warnings: tuple[str, ...]
 
     @property
@@ -294,6 +298,7 @@ class FewestAnswer:
             "candidates": dict(self.candidates),
             "proof": self.proof.to_json(),
             "reading": self.reading,
+            "remarks": list(self.remarks),
             "warnings": list(self.warnings),
         }
 

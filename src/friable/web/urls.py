@@ -14,6 +14,7 @@ urlpatterns = [
     path("seasons/", include("friable.web.seasons.urls")),
     path("windows/", include("friable.web.windows.urls")),
     path("find/", include("friable.web.finding.urls")),
+    path("fewest/", include("friable.web.fewest.urls")),
     path("sayings/", include("friable.web.sayings.urls")),
     path("sheets/", include("friable.web.sheets.urls")),
 ]

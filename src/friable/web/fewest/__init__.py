@@ -1,0 +1,1 @@
+"""The fewest mixes that keep a collection."""
