@@ -244,6 +244,12 @@ def test_the_answer_for_programs_has_every_key(without_peat):
         assert {"value", "low", "high", "how_known", "source"} == set(one["air_space"])
 
 
+def test_sources_stand_in_full_where_a_sentence_names_them(without_peat):
+    assert any(said.startswith("Free advice service on going peat-free") for said in without_peat.sources)
+    perlite = replace(case(BASKET, "PERL_C", ["PERL_X"]), search=False, samples=64)
+    assert perlite.sources == ()
+
+
 # --- refusals -----------------------------------------------------------------------------------
 
 
@@ -252,6 +258,11 @@ def test_the_answer_for_programs_has_every_key(without_peat):
     [
         (case(BASKET, "GRIT"), Refused, "None of what must go is in the mix; it is made of"),
         (case(BASKET, "PERL_C", ["PERL_C"]), Refused, "Nothing that may be used is left"),
+        (
+            case(BASKET, "PERL_C", ["GRIT"], limits=Limits(litres=10.0, within_stock=True)),
+            Refused,
+            "Nothing that could take its place is counted in stock and allowed; count it",
+        ),
         (case(BASKET, "PERL_C", containers=()), BadRecipe, "No container is named"),
         (case(BASKET, "PERL_C", parts=0), BadQuantity, "whole parts in all is 0"),
         (case(BASKET, "PERL_C", kinds=9), BadQuantity, "materials in a recipe is 9"),

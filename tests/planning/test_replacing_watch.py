@@ -59,7 +59,7 @@ def test_the_days_go_with_the_available_water_of_the_pot():
     ratio = available.after.value / available.before.value
 
     assert one.pots[0].water_lasts.value == pytest.approx(ratio)
-    assert has(one.watch, f"lasts about {7 * ratio:.2g} days")
+    assert has(one.watch, f"lasts about {7 * ratio:.2g} days (")
 
 
 def test_a_part_that_rots_sooner_is_told():
@@ -106,3 +106,8 @@ def test_one_container_needs_no_name():
     one = told(PEAT_MIX, "PEAT_M", "COIR_P")
 
     assert not has((*one.changes, *one.watch), f"In {POT.describe()}")
+
+
+def test_where_nothing_stays_there_is_no_rest_to_keep():
+    assert told(parts(GRAV=1), "GRAV", "PUM_L").keeps_rest is False
+    assert told(PEAT_MIX, "PEAT_M", "COIR_P").keeps_rest is True

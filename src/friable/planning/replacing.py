@@ -117,7 +117,9 @@ def replace(
         feasible=feasible,
         warnings=_warnings(judge),
         sources=sources_said(
-            [material for one in candidates for material, _share in one.parts], judge.flags_of
+            [material for one in candidates for material, _share in one.parts],
+            judge.flags_of,
+            [said for one in candidates for said in one.watch],
         ),
     )
 
@@ -187,7 +189,8 @@ def _candidate(
         watch=watch_said(judge.mix, parts, changes, judge.flags_before, flags, judge.flags_of),
         grades=grades_said(judge.gone, parts, changes),
         within_stock=judge.reaches(parts, shrinkage),
-        keeps_rest={one.key for one, _share in parts} >= {one.key for one in judge.stays},
+        keeps_rest=bool(judge.stays)
+        and {one.key for one, _share in parts} >= {one.key for one in judge.stays},
     )
 
 

@@ -64,6 +64,13 @@ class Judge:
             for key in sorted(self.at_hand)
             if key not in case.without and self._may_be_used(self.at_hand[key])
         )
+        if not self.usable and case.limits.within_stock and self.at_hand.keys() - case.without:
+            raise Refused(
+                _(
+                    "Nothing that could take its place is counted in stock and allowed; count it, or look "
+                    "beyond the stock."
+                )
+            )
         if not self.usable:
             raise Refused(
                 _(

@@ -96,15 +96,19 @@ def watch_said(
     return tuple(dict.fromkeys(said))
 
 
-def sources_said(materials: "Sequence[Material]", flags_of: "Mapping[str, MaterialFlags]") -> tuple[str, ...]:
-    """Return in full the sources that the sentences on these materials name in short."""
+def sources_said(
+    materials: "Sequence[Material]", flags_of: "Mapping[str, MaterialFlags]", told: Sequence[str]
+) -> tuple[str, ...]:
+    """Return in full the sources that the sentences told of these materials name in short."""
     keys = [LOOKS_DRY]
     for material in materials:
-        flags = flags_of[material.key]
         for flag in ("draws_nitrogen", "lime", "feed"):
-            if getattr(flags, flag) in YES_OR_SO:
-                keys += _source_of(flags, flag).split(";")
-    return tuple(dict.fromkeys(cited(key.strip()) for key in keys if source(key.strip()).kind == PUBLISHED))
+            keys += [key.strip() for key in _source_of(flags_of[material.key], flag).split(";")]
+    return tuple(
+        cited(key)
+        for key in dict.fromkeys(keys)
+        if source(key).kind == PUBLISHED and any(_short(key) in said for said in told)
+    )
 
 
 def grades_said(
@@ -141,8 +145,8 @@ def grades_said(
 
 def _watering(pot: PotChange) -> list[str]:
     lasts, said = pot.water_lasts, []
-    days = [USUAL_DAYS * ratio for ratio in (lasts.value, lasts.low, lasts.high)]
-    spread = _("{days:.2g} days ({low:.2g} to {high:.2g})").format(days=days[0], low=days[1], high=days[2])
+    days, low, high = (_days(USUAL_DAYS * ratio) for ratio in (lasts.value, lasts.low, lasts.high))
+    spread = _("{days} days ({low} to {high})").format(days=days, low=low, high=high)
     if lasts.value < 1 - LASTS_ALIKE:
         said.append(
             _("Water sooner: what lasted {usual} days lasts about {spread}.").format(
@@ -177,6 +181,10 @@ def _watering(pot: PotChange) -> list[str]:
             ).format(points=_points(air.difference))
         )
     return said
+
+
+def _days(days: float) -> str:
+    return f"{days:.0f}" if days >= 10 else f"{days:.2g}"
 
 
 def _looks_dry(
