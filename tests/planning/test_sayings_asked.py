@@ -2,6 +2,9 @@
 
 import json
 import math
+import re
+from dataclasses import replace
+from pathlib import Path
 
 import pytest
 
@@ -12,6 +15,7 @@ from friable.planning.sayings.values import VERDICTS, SayingCase
 from friable.planning.sayings.words import figure_words, table_of, topic_words, verdict_words
 from friable.reference.sayings import all_sayings, find_saying
 
+CHECKOUT = Path(__file__).resolve().parents[2]
 COMPUTED = [saying for saying in all_sayings() if saying.is_computed]
 
 
@@ -130,11 +134,18 @@ def test_what_cannot_be_asked_is_refused_in_a_sentence(key, typed, error, senten
     ],
 )
 def test_what_is_missing_is_asked_for(key, missing, sentence):
-    from dataclasses import replace
-
     saying = find_saying(key)
     case = replace(usual_case(saying, samples=0), **{missing: None})
 
     with pytest.raises((Refused, BadQuantity)) as refused:
         answer(saying, case)
     assert sentence in str(refused.value)
+
+
+def test_the_page_of_the_sayings_gives_each_word_as_it_is_computed():
+    page = (CHECKOUT / "docs" / "science" / "sayings.md").read_text()
+    said = dict(re.findall(r"^\| `([\w-]+)` \| (\w+) \|", page, re.M))
+
+    assert said == {s.key: answer(s, usual_case(s, samples=0)).told.verdict for s in COMPUTED}
+    assert len(all_sayings()) - len(COMPUTED) == 13
+    assert "Thirteen sayings" in page
