@@ -30,7 +30,7 @@ def test_every_saying_has_a_page_with_what_is_published(stranger, saying):
     assert answer.status_code == 200
     assert saying.claim in page
     assert "What is published" in page
-    assert ("For these materials and pots it" in page) == saying.is_computed
+    assert ("As asked here, it" in page) == saying.is_computed
     assert ("It is not computed." in page) != saying.is_computed
 
 
