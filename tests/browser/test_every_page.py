@@ -48,11 +48,16 @@ def addresses():
         f"/mixes/{mix}/", f"/mixes/{mix}/new-version",
         "/materials/", "/materials/add", "/materials/sources", "/materials/BKP_M/", "/materials/BKP_M/alias",
         "/materials/BKP_M/density", "/materials/BKP_M/mix-volume", "/materials/BKP_M/pack",
+        "/materials/stock", "/materials/BKP_M/stock", "/materials/BKP_M/price",
+        "/windows/", "/windows/epiphyte-grown/", "/windows/epiphyte-grown/air_space",
+        "/windows/fern-grown/hygiene",
         "/containers/", "/containers/add", f"/containers/{pot}/", f"/containers/{pot}/weigh",
         "/watering/", f"/watering/?{POT}", f"/watering/?{POT}&{LAYER}", f"/watering/compare/?{CHOICES}",
         f"/watering/weigh?{POT}",
         "/climates/", "/climates/add", f"/climates/{climate}/", f"/climates/{climate}/change",
         "/seasons/", "/seasons/new", f"/seasons/{season}/",
+        "/sayings/", "/sayings/sand-opens-bark/", "/sayings/gravel-drains/", "/sayings/shallow-wetter/",
+        "/sayings/bale-doubles/", "/sayings/charcoal-sweetens/",
         "/there-is-no-such-page",
     ]  # fmt: skip
 

@@ -6,6 +6,7 @@ from tests.web.conftest import browser, on_shift, text_of
 from tests.wording.marked import Data, texts_of_records, texts_of_tables, words_outside
 
 from friable.demo.quillmoor import load
+from friable.planning.sayings.registry import asked_of
 from friable.records.models import (
     Batch,
     ClimateFile,
@@ -17,6 +18,8 @@ from friable.records.models import (
     PottingJob,
     Season,
 )
+from friable.reference.sayings import all_sayings
+from friable.reference.plant_groups import plant_groups
 from friable.reference.seasons import all_seasons, houses
 from friable.web.materials.known import all_known
 
@@ -31,6 +34,7 @@ def addresses():
             "bench", "initials", "job-new", "mix-list", "mix-write", "mix-compare", "pot-test",
             "material-list", "source-list", "material-add", "container-list", "container-add", "batch-list",
             "watering", "watering-compare", "climate-list", "climate-add", "season-list", "season-new",
+            "material-store", "window-list",
         ),
     )  # fmt: skip
     jobs = {job.state: job for job in PottingJob.objects.all()}
@@ -46,9 +50,17 @@ def addresses():
     for key in [known.key for known in all_known()][::6]:
         yield reverse("material-detail", args=[key])
     own = f"OWN_{Material.objects.filter(table_key='').first().pk}"
-    for page in ("detail", "change", "alias", "pack", "density", "mix-volume"):
+    for page in ("detail", "change", "alias", "pack", "density", "mix-volume", "stock", "price"):
         yield reverse(f"material-{page}", args=[own])
     yield reverse("measurement-withdraw", args=[Measurement.objects.first().pk])
+    for group in ("epiphyte-grown", "arid-grown", "bog-grown"):
+        yield reverse("window-detail", args=[group])
+        for quantity in ("air_space", "years", "lime"):
+            yield reverse("window-set", args=[group, quantity])
+    yield reverse("saying-list")
+    for saying in all_sayings():
+        yield reverse("saying-detail", args=[saying.key])
+    yield f"{reverse('saying-detail', args=['sand-opens-bark'])}?share=95 %&medium2=none such"
     yield f"{reverse('material-list')}?q=perlite"
     yield f"{reverse('material-list')}?q=none such"
     for pot in Container.objects.all()[:4]:
@@ -79,6 +91,12 @@ POT = "mix=seed mix&container=seed tray&plant=seedlings"
 NAMES = {"friable", "JO", "none such", "round", "square", "tray", "cell", "basket", "n.d."}
 # Built-in seasons are called by their names, as materials are.
 NAMES |= {*houses(), *(season.name for season in all_seasons())}
+# So are groups of plants, at a stage and otherwise.
+NAMES |= {name for group in plant_groups() for name in (group.title, ", ".join(group.also_called))}
+# Recipes that a saying is asked of if nobody names another.
+NAMES |= {
+    role.usual for saying in all_sayings() for role in asked_of(saying).media if role.usual[0].isdigit()
+}
 
 SENT = [
     ("initials", {"initials": "?"}),
@@ -90,6 +108,7 @@ SENT = [
     ("material-add", {}),
     ("container-add", {"measures": "round"}),
     ("climate-add", {"text": "a,b\n1,2\n", "latitude": "x"}),
+    ("material-store", {"stock-BKP_M": "none such", "price-BKP_M": "-1 per L"}),
     ("season-new", {"collection": "mix,container,count\nnone such,round,x\n", "weathers": "0", "draws": "x"}),
 ]
 

@@ -30,6 +30,12 @@ COMMANDS = [
         "pot-test", "--container", "round 15/11/12.5 cm", "--headspace", "1cm", "--water-in", "1110mL",
         "--drained", "270mL", "--also-in", "tray 50x30x4 cm",
     ),
+    ("saying",),
+    ("saying", "sand-opens-bark"),
+    ("saying", "gravel-lifts-wet-zone", "--no-range"),
+    ("saying", "bale-doubles"),
+    ("saying", "air-10-25", "--no-range"),
+    ("saying", "charcoal-sweetens"),
     ("moisture", "--mass", "14kg", "--at", "30%", "--to", "50%"),
     ("water", RECIPE, *POT, "--plant", "foliage", "--no-range"),
     (
