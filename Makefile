@@ -35,6 +35,7 @@ bench: environment
 	@$(BIN)/python benchmarks/science.py
 	@$(BIN)/python benchmarks/start_up.py
 	@$(BIN)/python benchmarks/flow.py
+	@$(BIN)/python benchmarks/search.py
 	@$(BIN)/python benchmarks/page_latency.py
 
 soak: environment
