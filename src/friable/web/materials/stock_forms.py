@@ -100,12 +100,10 @@ class StoreForm(SignedForm):
             self.fields[row.stock_field] = AmountField(
                 label=_now("Litres of {name} here now").format(name=name),
                 required=False,
-                attrs={"data-column": "stock"},
             )
             self.fields[row.price_field] = PriceField(
                 label=_now("Price of {name}").format(name=name),
                 required=False,
-                attrs={"data-column": "price"},
             )
 
     def clean(self):

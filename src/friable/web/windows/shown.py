@@ -26,11 +26,15 @@ class Line:
     """One quantity of a group: what holds, what the table says, what the keeper wrote."""
 
     quantity: str
-    label: str
     window: Window | None
     of_table: Window | None
     keepers: GroupWindow | None  # the newest row; a removed one counts as none
     old: tuple[Old, ...] = ()
+
+    @property
+    def label(self) -> str:
+        """What the quantity is called."""
+        return label(self.quantity)
 
     @property
     def asked(self) -> str:
@@ -101,7 +105,6 @@ def _lines(held, of_table, keepers, old):
         lines.append(
             Line(
                 quantity=quantity,
-                label=label(quantity),
                 window=held.window(quantity),
                 of_table=of_table.window(quantity),
                 keepers=None if row is None or row.removed else row,
