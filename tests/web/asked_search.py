@@ -1,15 +1,20 @@
 """Asking for a search and doing the work of its process, for the tests of the pages."""
 
 import html
+import re
 
-from tests.web import found_mixes
-from tests.web.conftest import text_of
+from tests.web import conftest, found_mixes
 
 from friable.runs import search_worker, searches
 from friable.web.finding import work as worked
 
 POT = "round 17/12/13 cm"
 ASKED = {"group": "general-grown", "container": POT, "which": "all", "parts": "4", "kinds": "3"}
+
+
+def text_of(answer):
+    """The page, without the marks that keep a size on one line."""
+    return re.sub(r'<span class="whole">([^<]*)</span>', r"\1", conftest.text_of(answer))
 
 
 def page_of(answer):

@@ -6,8 +6,7 @@ from urllib.parse import parse_qs, urlsplit
 
 import pytest
 from tests.web import found_mixes
-from tests.web.asked_search import POT, ask, case_of, page_of, work_out
-from tests.web.conftest import text_of
+from tests.web.asked_search import POT, ask, case_of, page_of, text_of, work_out
 
 from friable.records.models import Batch, Mix
 

@@ -1,5 +1,6 @@
 """What can be made now: litres of each kept mix, and stand-ins for those that are short."""
 
+import math
 from typing import Any
 
 from django.http import HttpRequest, HttpResponse
@@ -15,6 +16,8 @@ from friable.web.finding.shown import Roads, roads
 from friable.web.guard import may
 from friable.web.mixes.as_typed import pot_as_asked
 from friable.web.mixes.known import known_names
+
+WHOLE_FROM_L = 10.0
 
 
 @may("find mixes")
@@ -38,7 +41,7 @@ def can_make(request: HttpRequest) -> HttpResponse:
                 return redirect("find-work", key)
     context = {
         "form": form,
-        "rows": [(one, kept.pks.get(one.name)) for one in made],
+        "rows": [(one, kept.pks.get(one.name), _surely(one.litres)) for one in made],
         "unknown": kept.unknown,
         "any_short": any(one.is_short for one in made),
         "nothing_counted": not any(one.stock_l is not None for one in here),
@@ -58,9 +61,18 @@ class StandInsView:
     def rows(self) -> list[tuple[Any, Roads | None]]:
         """Each mix, and where its stand-in leads."""
         return [
-            (one, roads(one.stand_in.text, self.pot, self._key) if one.stand_in else None)
+            (one, self._roads(one.stand_in.text, one.name) if one.stand_in else None)
             for one in self.answer
+            if one.is_short
         ]
+
+    @property
+    def enough(self) -> list[str]:
+        """Mixes of which what is here gives as much as is wanted."""
+        return [one.name for one in self.answer if not one.is_short]
+
+    def _roads(self, recipe: str, name: str) -> Roads:
+        return roads(recipe, self.pot, self._key, stands_in_for=name)
 
 
 def _begin(form: CanMakeForm, request: HttpRequest, kept, here) -> str:
@@ -71,6 +83,13 @@ def _begin(form: CanMakeForm, request: HttpRequest, kept, here) -> str:
         "containers": (form.cleaned_data["container"],),
     }
     return worked.begin("can-make", arguments, worked.typed_in(request), _("stand-ins for what is short"))
+
+
+def _surely(litres: float | None) -> float | None:
+    """Return litres rounded down: what is surely there."""
+    if litres is None:
+        return None
+    return float(math.floor(litres)) if litres >= WHOLE_FROM_L else math.floor(10 * litres) / 10
 
 
 def _asked(request: HttpRequest) -> CanMakeForm:

@@ -3,6 +3,7 @@
 from collections.abc import Mapping
 from dataclasses import replace
 
+from django import forms
 from django.db import transaction
 from django.utils import timezone
 from django.utils.formats import date_format
@@ -10,12 +11,15 @@ from django.utils.translation import gettext as _now
 from django.utils.translation import gettext_lazy as _
 
 from friable.planning import units_in
+from friable.planning.recipe import Recipe
+from friable.records import plain
 from friable.records.actions import batches, jobs, mixes
-from friable.records.models import Batch
+from friable.records.models import Batch, MixVersion
 from friable.records.queries.mixes import mix_named
 from friable.records.queries.stores import buckets_in_use
 from friable.runs.searches import Question
 from friable.web.forms import LineField, PickField, QuantityField, SignedForm
+from friable.web.mixes.compare_forms import version_named
 from friable.web.mixes.forms import RecipeField
 
 OVERAGE = "5 %"
@@ -26,6 +30,7 @@ class MakeForm(SignedForm):
     """What the mix is called, and how much of it is made."""
 
     recipe = RecipeField(label=_("What is in it"))
+    stands_in_for = LineField(required=False, label=_("Stands in for"), widget=forms.HiddenInput)
     name = LineField(
         label=_("Name of the mix"), missing=_("The mix has no name; give it one, such as “fern basket”.")
     )
@@ -58,6 +63,11 @@ class MakeForm(SignedForm):
             self.add_error("recipe", _("The recipe is empty; choose one of those that were found."))
         return said
 
+    @property
+    def stood_in_for(self) -> MixVersion | None:
+        """The mix of ours that this one stands in for."""
+        return version_named(self["stands_in_for"].value() or "")
+
 
 def suggested(question: Question, asked: Mapping[str, str]) -> dict[str, object]:
     """Return what the form holds at first for a recipe that was chosen."""
@@ -65,7 +75,8 @@ def suggested(question: Question, asked: Mapping[str, str]) -> dict[str, object]
     buckets = list(buckets_in_use()[:2])
     return {
         "recipe": asked.get("recipe", ""),
-        "name": _free_name(asked.get("name", "") or question.title),
+        "stands_in_for": asked.get("stands_in_for", ""),
+        "name": _free_name(question.title if question.kind != "can-make" else asked.get("stands_in_for", "")),
         "litres": litres[0] if litres else "",
         "overage": OVERAGE,
         "shrinkage": asked.get("shrinkage", ""),
@@ -85,9 +96,9 @@ def keep_and_plan(form: MakeForm, question: Question) -> Batch:
     today = date_format(timezone.localdate(), "j F Y")
     with transaction.atomic():
         version = mixes.write_mix(
-            replace(said["recipe"], name=said["name"]),
+            _recipe(said["recipe"], said["name"], form.stood_in_for),
             by=by,
-            plant_group=question.title if question.kind == "find" else "",
+            plant_group=question.title if question.kind == "find" else _plants(form.stood_in_for),
             version_note=_now("Found on {day}: {question}").format(day=today, question=question.title),
         )
         job = jobs.start_job(said["name"], by=by)
@@ -102,6 +113,17 @@ def keep_and_plan(form: MakeForm, question: Question) -> Batch:
             bucket=form.buckets.get(said["bucket"]),
         )
         return batches.plan_batch(job, by=by)
+
+
+def _recipe(found: Recipe, name: str, stood_in_for: MixVersion | None) -> Recipe:
+    """Return what is kept: with what is added to a mix that it stands in for, and with its cautions."""
+    if stood_in_for is None:
+        return replace(found, name=name)
+    return replace(plain.recipe(stood_in_for), name=name, components=found.components, shrinkage=None)
+
+
+def _plants(stood_in_for: MixVersion | None) -> str:
+    return stood_in_for.mix.plant_group if stood_in_for else ""
 
 
 def _free_name(wanted: str) -> str:

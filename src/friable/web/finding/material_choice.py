@@ -71,12 +71,17 @@ class MaterialsForm(PlainForm):
         self.fields["chosen"].choices = [(one.material.key, _said(one)) for one in self.at_hand]
 
     @property
-    def chosen_by_kind(self) -> list[tuple[str, list]]:
-        """The boxes to tick, by the kind of material."""
+    def chosen_by_kind(self) -> list[tuple[str, list, bool]]:
+        """The boxes to tick, by the kind of material, and whether one of them is ticked."""
         kind_of = {one.material.key: one.material.kind for one in self.at_hand}
         boxes = list(self["chosen"])
         found = [(title, [b for b in boxes if kind_of[b.data["value"]] == kind]) for kind, title in KINDS]
-        return [(title, ticked) for title, ticked in found if ticked]
+        ticked = set(self["chosen"].value() or ())
+        return [
+            (title, of_kind, any(box.data["value"] in ticked for box in of_kind))
+            for title, of_kind in found
+            if of_kind
+        ]
 
     def clean_parts(self) -> int:
         """Refuse more parts than are looked through."""

@@ -48,6 +48,7 @@ class ReplacedView:
     def __init__(self, answer: "ReplaceAnswer", question: Question, key: str, asked: QueryDict) -> None:
         self.answer, self.question, self._key, self._asked = answer, question, key, asked
         self.case = question.arguments["case"]
+        self._mix = "".join(question.typed.get("mix", ()))
         pots = [text for text in question.typed.get("pot1", ()) if text]
         self._pot = pots[0] if pots else answer.containers[0].describe()
 
@@ -139,7 +140,7 @@ class ReplacedView:
             cost_said(candidate.cost_per_l),
             _("× {value}").format(value=significant(lasts.value)),
             span(lasts),
-            roads(candidate.text, self._pot, self._key),
+            roads(candidate.text, self._pot, self._key, stands_in_for=self._mix),
         )
 
     def _columns(self) -> Sequence[Column]:

@@ -16,7 +16,7 @@ from friable.reference.windows import FLAGS, label
 from friable.runs.searches import Question
 from friable.science.estimate import Estimate
 from friable.web.finding.table import Column, RecipeTable
-from friable.web.templatetags.friable import ranged, short
+from friable.web.templatetags.friable import ranged, significant
 
 if TYPE_CHECKING:
     from friable.planning.find_values import FindAnswer, Found
@@ -80,7 +80,7 @@ class FoundView:
             best = self.answer.best[0]
             if best.chance is None:
                 return _("Best of {count} recipes: {recipe}.").format(count=count, recipe=best.text)
-            return _("Best of {count} recipes: {recipe}; stays within the windows in {chance}.").format(
+            return _("Best of {count} recipes: {recipe}; stays within the windows in {chance} draws.").format(
                 count=count, recipe=best.text, chance=chance_said(best.chance)
             )
         if self.answer.nearest:
@@ -154,16 +154,16 @@ class FoundView:
 
 
 def chance_said(chance: float) -> str:
-    """Return a chance as draws of a hundred; what is not sure never reads as sure."""
+    """Return a chance by the hundred draws; what is not sure never reads as sure."""
     hundredths = round(PER_HUNDRED * chance)
     if 0 < chance < 1:
         hundredths = min(max(hundredths, 1), PER_HUNDRED - 1)
-    return _("{count} of 100 draws").format(count=hundredths)
+    return _("{count} of 100").format(count=hundredths)
 
 
 def cost_said(cost_per_l: float | None) -> str:
     """Return a cost with its sign; empty where it is not known."""
-    return "" if cost_per_l is None else f"{currency()}{short(cost_per_l, 2)}"
+    return "" if cost_per_l is None else f"{currency()}{significant(cost_per_l)}"
 
 
 def share_said(estimate: Estimate) -> str:
@@ -193,9 +193,13 @@ def capital(quantity: str) -> str:
     return name[:1].upper() + name[1:]
 
 
-def roads(recipe: str, pot: str, key: str, shrinkage: Estimate | None = None) -> Roads:
-    """Return where a recipe leads."""
+def roads(
+    recipe: str, pot: str, key: str, shrinkage: Estimate | None = None, stands_in_for: str = ""
+) -> Roads:
+    """Return where a recipe leads; for a mix of ours that it stands in for, with its amendments."""
     to_make = {"recipe": recipe}
+    if stands_in_for:
+        to_make["stands_in_for"] = stands_in_for
     if shrinkage is not None:
         to_make["shrinkage"] = f"{round(100 * shrinkage.value)} %"
     return Roads(
