@@ -60,3 +60,12 @@ def refusal(friable):
 def prepared_flow():
     """Compile the solvers once, as the first use after installing does."""
     prepare_flow()
+
+
+@pytest.fixture(scope="session")
+def prepared_search():
+    """Compile the search once, as the first use after installing does."""
+    asked = ("--for", "general, grown", "--materials", "sphagnum peat medium,perlite coarse", "--json")
+    subprocess.run(
+        [sys.executable, "-m", "friable.cli.main", "find", *asked], check=True, capture_output=True
+    )
