@@ -10,7 +10,7 @@ from friable.cli.main import main
 @pytest.fixture
 def refusal(capsys, monkeypatch):
     """Return a function that runs what must be refused and gives its one sentence."""
-    monkeypatch.setattr(names_here, "_records_exist", lambda: False)
+    monkeypatch.setattr(names_here, "records_exist", lambda: False)
 
     def run(*arguments):
         code = main(arguments)

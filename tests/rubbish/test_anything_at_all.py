@@ -87,7 +87,7 @@ def run(capsys, *arguments):
 @settings(suppress_health_check=[HealthCheck.function_scoped_fixture], max_examples=60)
 @given(recipe=typed, pot=typed, count=typed, headspace=typed, overage=typed)
 def test_a_job_is_taken_or_refused(capsys, monkeypatch, recipe, pot, count, headspace, overage):
-    monkeypatch.setattr(names_here, "_records_exist", lambda: False)
+    monkeypatch.setattr(names_here, "records_exist", lambda: False)
     run(capsys, "job", f"--into={pot}", f"--count={count}", f"--headspace={headspace}",
         f"--overage={overage}", "--", recipe)  # fmt: skip
     run(capsys, "job", "--into=2 L", f"--count={count}", "--", recipe)
@@ -97,7 +97,7 @@ def test_a_job_is_taken_or_refused(capsys, monkeypatch, recipe, pot, count, head
 @settings(suppress_health_check=[HealthCheck.function_scoped_fixture], max_examples=40)
 @given(recipe=typed, pot=typed, headspace=typed, layer=typed)
 def test_a_mix_is_taken_or_refused(capsys, monkeypatch, recipe, pot, headspace, layer):
-    monkeypatch.setattr(names_here, "_records_exist", lambda: False)
+    monkeypatch.setattr(names_here, "records_exist", lambda: False)
     run(capsys, "mix", f"--container={pot}", "--no-range", "--", "1 perlite coarse")
     run(capsys, "mix", "--container=2 L", f"--headspace={headspace}", f"--drainage-layer={layer}",
         "--no-range", "--", "5 pine bark nursery + 1 perlite coarse")  # fmt: skip

@@ -36,6 +36,14 @@ COMMANDS = [
     ("saying", "bale-doubles"),
     ("saying", "air-10-25", "--no-range"),
     ("saying", "charcoal-sweetens"),
+    (
+        "replace", RECIPE, "--without", "peat", *POT, "--materials",
+        "coir pith, wood fibre, perlite coarse, pine bark nursery, limestone grit, composted green waste",
+    ),
+    (
+        "replace", RECIPE, "--without", "perlite coarse", "--container",
+        "round 17/12/13 cm; tray 50x30x4 cm", "--litres", "80L", "--swaps-only",
+    ),
     ("moisture", "--mass", "14kg", "--at", "30%", "--to", "50%"),
     ("water", RECIPE, *POT, "--plant", "foliage", "--no-range"),
     (
@@ -49,7 +57,7 @@ NAMES = {"round", "tray", "friable"}
 
 @pytest.mark.parametrize("arguments", COMMANDS, ids=lambda arguments: " ".join(arguments)[:40])
 def test_no_command_says_a_word_that_was_not_offered_for_translation(marking, capsys, monkeypatch, arguments):
-    monkeypatch.setattr(names_here, "_records_exist", lambda: False)
+    monkeypatch.setattr(names_here, "records_exist", lambda: False)
 
     assert main(arguments) == 0
 
@@ -60,7 +68,7 @@ def test_no_command_says_a_word_that_was_not_offered_for_translation(marking, ca
 
 
 def test_a_season_says_no_word_that_was_not_offered_for_translation(marking, capsys, monkeypatch, tmp_path):
-    monkeypatch.setattr(names_here, "_records_exist", lambda: False)
+    monkeypatch.setattr(names_here, "records_exist", lambda: False)
     pots, house = tmp_path / "pots.csv", tmp_path / "house.csv"
     pots.write_text(
         f"group,mix,container,count,plant,watering\nA1,{RECIPE},tray 50x30x4 cm,3,bedding,daily\n"
@@ -78,7 +86,7 @@ def test_a_season_says_no_word_that_was_not_offered_for_translation(marking, cap
 
 
 def test_json_stays_the_same_in_every_language(marking, capsys, monkeypatch):
-    monkeypatch.setattr(names_here, "_records_exist", lambda: False)
+    monkeypatch.setattr(names_here, "records_exist", lambda: False)
     job = ("job", RECIPE, "--into", "round 17/12/13 cm", "--count", "60", "--json")
 
     assert main(job) == 0
