@@ -1,9 +1,11 @@
 """What can stand in for a mix: which candidates there are, what they change, and what is refused."""
 
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 from replacing_asked import MATERIALS, POT, TRAY, at_hand, case, parts
 
-from friable.errors import AmbiguousName, BadQuantity, BadRecipe, BadText, Refused, UnknownName
+from friable.errors import AmbiguousName, BadQuantity, BadRecipe, BadText, FriableError, Refused, UnknownName
 from friable.planning.forecast import forecast
 from friable.planning.limits import Limits
 from friable.planning.replacing import peat_free, replace, without
@@ -66,6 +68,21 @@ def test_what_cannot_go_is_refused_with_the_way_out(text, error, said):
 def test_a_word_that_fits_two_names_in_the_mix_has_to_be_said_in_full():
     with pytest.raises(AmbiguousName, match="“bark” can mean more than one material"):
         without("bark", parts(BKP_M=1, BKE_S=1))
+
+
+pieces = st.lists(st.sampled_from(["peat", "perlite", "bark", ",", " ", "1"])).map("".join)
+
+
+@given(st.text(max_size=40) | pieces)
+def test_whatever_is_typed_is_taken_or_refused(text):
+    said, keys = "", frozenset()
+    try:
+        keys = without(text, BARK_MIX, at_hand())
+    except FriableError as refused:
+        said = str(refused)
+
+    assert "\n" not in said
+    assert said or keys & {"BKP_M", "PEAT_M", "PERL_C"}
 
 
 # --- swaps --------------------------------------------------------------------------------------
