@@ -11,6 +11,8 @@ ASKED = [
     "/", "/initials", "/jobs/new", "/mixes/", "/mixes/write", "/mixes/compare", "/mixes/pot-test",
     "/materials/", "/materials/sources", "/materials/add", "/containers/", "/containers/add", "/batches/",
     "/watering/", "/watering/compare/", "/climates/", "/climates/add", "/seasons/", "/seasons/new",
+    "/find/", "/find/replace/", "/find/can-make/",
+    "/materials/stock", "/windows/", "/windows/fern-grown/", "/windows/fern-grown/lime",
 ]  # fmt: skip
 CLIMBING = [
     "/static/../../../../etc/passwd", "/static/%2e%2e/%2e%2e/%2e%2e/etc/passwd",
@@ -22,6 +24,7 @@ CLIMBING = [
     "/mixes/99999999999999999999999999/", "/jobs/99999999999999999999999/pots", "/containers/0/",
     "/sheets/card/99999999999999999999999", "/materials/measurement/99999999999999999999999/withdraw",
     "/admin/", "/admin/login/", "/api/", "/.env", "/friable.sqlite3", "/secret-key", "/__debug__/",
+    "/find/../../etc/passwd", "/find/%00/", "/find/..%2f../", "/find/OWN_1/../../stop",
     "/manage.py", "/media/x", "/jobs/-1/pots", "/jobs/1e3/pots",
 ]  # fmt: skip
 
@@ -54,7 +57,7 @@ def test_other_methods_are_refused_in_a_plain_sentence(caller, method, address):
 
 
 @pytest.mark.parametrize(
-    "address", ["/mixes/answer", "/sheets/paper", "/jobs/1/typed/pots", "/seasons/1/begin"]
+    "address", ["/mixes/answer", "/sheets/paper", "/jobs/1/typed/pots", "/seasons/1/begin", "/find/x/stop"]
 )
 def test_what_is_only_sent_says_so_when_it_is_asked_for(caller, address):
     answer = caller.get(address)
@@ -109,6 +112,9 @@ def test_every_form_wants_its_token(db):
         "initials": [], "job-new": [], "mix-write": [], "pot-test": [], "material-add": [],
         "container-add": [], "mix-answer": [], "paper": [], "climate-add": [], "season-new": [],
         "season-begin": [1], "season-stop": [1], "watering-weigh": [],
+        "find": [], "replace": [], "can-make": [], "find-stop": ["x"], "find-make": ["x"],
+        "material-store": [], "material-stock": ["BKP_M"], "material-price": ["BKP_M"],
+        "window-set": ["fern-grown", "air_space"],
         "job-pots": [batch.job.pk], "job-mix": [batch.job.pk], "job-amounts": [batch.job.pk],
         "job-batch": [batch.job.pk], "job-drop": [batch.job.pk], "job-clone": [batch.job.pk],
         "batch-record": [batch.code], "batch-undo": [batch.code],
@@ -157,6 +163,9 @@ def test_odd_values_in_an_address_are_answered(value):
         ("watering-compare", [], ["mix", "a-mix", "b-container", "d-base", "climate", "dose"]),
         ("watering-weigh", [], ["mix", "container"]), ("climate-list", [], ["page"]),
         ("season-list", [], ["page"]), ("season-new", [], ["climate"]),
+        ("find", [], ["for", "group", "container", "again"]), ("replace", [], ["mix", "without", "again"]),
+        ("can-make", [], ["litres", "container", "again"]),
+        ("window-list", [], ["group"]), ("material-store", [], ["page"]),
     ):  # fmt: skip
         for key in keys:
             answer = helper.get(reverse(name, args=args), {key: value})

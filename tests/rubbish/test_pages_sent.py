@@ -33,6 +33,21 @@ FORMS = {
     "initials": ({}, "initials"),
     "climate-add": ({"place": "glass"}, "text name light latitude elevation heated note"),
     "season-new": ({}, "collection title weathers draws note"),
+    "find": (
+        {"group": "general-grown", "which": "all", "parts": "4", "kinds": "2"},
+        "container headspace layer layer_material litres most_cost_per_l most_peat_share most_wet_kg_l "
+        "least_years bucket drum must never_with parts kinds low-air_space high-years",
+    ),
+    "replace": (
+        {"mix": "1 coir pith", "without": "coir pith", "pot1": "tray 30x20x5 cm", "which": "all",
+         "parts": "4", "kinds": "2"},
+        "mix without pot1 pot2 litres most_cost_per_l must never_with parts",
+    ),
+    "can-make": ({"stand_ins": "1"}, "litres container"),
+    "material-store": ({}, "stock-BKP_M price-BKP_M counted_on"),
+    "material-stock": ({}, "amount counted_on note"),
+    "material-price": ({}, "price holds_from note"),
+    "window-set": ({}, "low high set_on note"),
 }
 
 
@@ -42,7 +57,16 @@ def batch(helper):
     return cast.planned_batch()
 
 
+NAMED = {
+    "material-stock": ["BKP_M"],
+    "material-price": ["BKP_M"],
+    "window-set": ["fern-grown", "air_space"],
+}
+
+
 def address(name, batch):
+    if name in NAMED:
+        return reverse(name, args=NAMED[name])
     if name.startswith("job-") and name != "job-new":
         return reverse(name, args=[batch.job.pk])
     return reverse(name, args=[batch.code]) if name.startswith("batch-") else reverse(name)

@@ -2,6 +2,7 @@
 
 import pytest
 from django.urls import reverse
+from tests.web import small_searches
 from tests.web.conftest import browser, on_shift, text_of
 from tests.wording.marked import Data, texts_of_records, texts_of_tables, words_outside
 
@@ -18,8 +19,8 @@ from friable.records.models import (
     PottingJob,
     Season,
 )
-from friable.reference.sayings import all_sayings
 from friable.reference.plant_groups import plant_groups
+from friable.reference.sayings import all_sayings
 from friable.reference.seasons import all_seasons, houses
 from friable.web.materials.known import all_known
 
@@ -82,7 +83,22 @@ def addresses():
         yield reverse(f"climate-{page}", args=[ClimateFile.objects.get().pk])
     for page in ("detail", "progress"):
         yield reverse(f"season-{page}", args=[Season.objects.get().pk])
+    for address in ("find", "replace", "can-make"):
+        yield reverse(address)
     yield "/nowhere"
+
+
+def searched():
+    """Pages of searches, worked out while every word is marked."""
+    found = small_searches.found()
+    yield f"/find/{found}/"
+    yield f"/find/{found}/?tick=1&tick=2&sort=air&word=none such"
+    yield f"/find/{found}/make?recipe=1 coir pith"
+    for key in (
+        small_searches.found_none(), small_searches.replaced(), small_searches.stood_in(),
+        small_searches.beginning(), small_searches.stopped(),
+    ):  # fmt: skip
+        yield f"/find/{key}/"
 
 
 POT = "mix=seed mix&container=seed tray&plant=seedlings"
@@ -110,6 +126,10 @@ SENT = [
     ("climate-add", {"text": "a,b\n1,2\n", "latitude": "x"}),
     ("material-store", {"stock-BKP_M": "none such", "price-BKP_M": "-1 per L"}),
     ("season-new", {"collection": "mix,container,count\nnone such,round,x\n", "weathers": "0", "draws": "x"}),
+    ("find", {"which": "stock", "parts": "99", "kinds": "x", "must": "none such", "within_stock": "on"}),
+    ("find", {"group": "bog-grown", "which": "chosen", "low-air_space": "90 %", "high-air_space": "10 %"}),
+    ("replace", {"mix": "none such", "without": "", "which": "", "drum": "60 L", "never_with": "none such"}),
+    ("can-make", {"litres": "none such", "stand_ins": "1"}),
 ]
 
 
@@ -121,6 +141,7 @@ def test_no_page_says_a_word_that_was_not_offered_for_translation(request):
     pages = list(addresses())
     helper, stranger = on_shift(browser()), browser()
     request.getfixturevalue("marking")
+    pages += searched()
 
     outside = {}
     for address in pages:
