@@ -51,6 +51,10 @@ def test_the_basket_without_coarse_perlite_shows_fine_side_by_side_with_pumice_a
     for material in ("perlite fine", "pumice 2-4 mm", "scoria medium"):
         assert material in table
     assert "10 L to carry" in out
+    # The published pair stands there as what it is: share and grade both differ.
+    published = out[out.index("Published for the same materials") :]
+    assert "25 % peat + 75 % perlite coarse: Wet bulk density 0.373 g/cm3" in published
+    assert "75 % peat + 25 % perlite fine: Wet bulk density 0.610 g/cm3" in published
     assert "Distance 1 means" in out
 
 

@@ -55,6 +55,7 @@ def replace_lines(answer: "ReplaceAnswer") -> list[str]:
         *answer.warnings,
         trust_sentence(),
     ]
+    lines += titled(_("Published for the same materials, by other methods"), answer.published)
     return lines + titled(_("Sources"), answer.sources)
 
 

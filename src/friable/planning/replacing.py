@@ -9,6 +9,7 @@ from dataclasses import replace as with_changes
 from typing import TYPE_CHECKING
 
 from friable.errors import Refused
+from friable.planning.evidence import published_near
 from friable.planning.replacing_changes import SAMPLES, forecasts, pot_changes
 from friable.planning.replacing_distance import measured
 from friable.planning.replacing_judge import Judge, in_order, rank, recipe_text, swapped, whole
@@ -121,6 +122,7 @@ def replace(
             judge.flags_of,
             [said for one in candidates for said in one.watch],
         ),
+        published=tuple(str(found) for found in published_near(judge.mix)),
     )
 
 

@@ -207,6 +207,7 @@ class ReplaceAnswer:
     feasible: int  # of these, within the limits
     warnings: tuple[str, ...]
     sources: tuple[str, ...]  # in full, of what the sentences name in short
+    published: tuple[str, ...]  # of mixes of the same materials, whatever their grade
 
     @property
     def swaps(self) -> tuple[Candidate, ...]:
@@ -231,4 +232,5 @@ class ReplaceAnswer:
             "other_swaps": [swap.to_json() for swap in self.other_swaps],
             "warnings": list(self.warnings),
             "sources": list(self.sources),
+            "published": list(self.published),
         }
