@@ -6,6 +6,7 @@ import pytest
 from django.core.management import call_command
 from playwright.sync_api import Page
 from tests.browser.axe import violations
+from tests.web import small_searches
 
 from friable.records.models import Batch, ClimateFile, Container, Mix, PottingJob, Season
 
@@ -29,6 +30,18 @@ TOO_SMALL = """() => {
     .filter(it => it.getBoundingClientRect().height < 44)
     .map(it => it.outerHTML.slice(0, 160));
 }"""
+
+
+def searches():
+    """Return the addresses of searches: found, none within, replaced, stood in for, begun, stopped."""
+    found = small_searches.found()
+    others = (
+        small_searches.found_none(), small_searches.replaced(), small_searches.stood_in(),
+        small_searches.beginning(), small_searches.stopped(),
+    )  # fmt: skip
+    make = f"/find/{found}/make?recipe=4+coir+pith+%2B+1+perlite+coarse&shrinkage=5+%25"
+    beside = f"/find/{found}/?tick=1&tick=2&sort=air"
+    return [f"/find/{found}/", beside, make, *(f"/find/{key}/" for key in others)]
 
 
 def addresses():
@@ -58,6 +71,7 @@ def addresses():
         "/seasons/", "/seasons/new", f"/seasons/{season}/",
         "/sayings/", "/sayings/sand-opens-bark/", "/sayings/gravel-drains/", "/sayings/shallow-wetter/",
         "/sayings/bale-doubles/", "/sayings/charcoal-sweetens/",
+        "/find/", "/find/?for=fern,+seed", "/find/replace/", "/find/can-make/", *searches(),
         "/there-is-no-such-page",
     ]  # fmt: skip
 

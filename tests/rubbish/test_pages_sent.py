@@ -39,8 +39,14 @@ FORMS = {
         "least_years bucket drum must never_with parts kinds low-air_space high-years",
     ),
     "replace": (
-        {"mix": "1 coir pith", "without": "coir pith", "pot1": "tray 30x20x5 cm", "which": "all",
-         "parts": "4", "kinds": "2"},
+        {
+            "mix": "1 coir pith",
+            "without": "coir pith",
+            "pot1": "tray 30x20x5 cm",
+            "which": "all",
+            "parts": "4",
+            "kinds": "2",
+        },
         "mix without pot1 pot2 litres most_cost_per_l must never_with parts",
     ),
     "can-make": ({"stand_ins": "1"}, "litres container"),

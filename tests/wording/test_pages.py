@@ -106,6 +106,8 @@ POT = "mix=seed mix&container=seed tray&plant=seedlings"
 # The program's own name, initials, what is asked for, the shapes as they are typed, “no date” in a citation.
 NAMES = {"friable", "JO", "none such", "round", "square", "tray", "cell", "basket", "n.d."}
 # Built-in seasons are called by their names, as materials are.
+# The size of a material is kept on one line, so that its name stands alone before it.
+NAMES |= {"pine bark nursery"}
 NAMES |= {*houses(), *(season.name for season in all_seasons())}
 # So are groups of plants, at a stage and otherwise.
 NAMES |= {name for group in plant_groups() for name in (group.title, ", ".join(group.also_called))}

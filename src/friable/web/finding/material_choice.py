@@ -145,8 +145,13 @@ class WordsField(PickField):
 
     def __init__(self, words: Sequence[str], **options) -> None:
         self.words = tuple(words)
-        kept = [(str(n), " / ".join(self.words[:n])) for n in range(1, len(self.words))]
-        super().__init__(required=False, choices=[("", _("no limit")), *kept], **options)
+        super().__init__(required=False, choices=self._in_words, **options)
+
+    def _in_words(self) -> list[tuple[str, str]]:
+        from friable.planning.windows import flag_word
+
+        said = [flag_word(word) for word in self.words]
+        return [("", _now("no limit")), *((str(n), " / ".join(said[:n])) for n in range(1, len(said)))]
 
     def clean(self, value):
         """Return the words allowed."""
