@@ -11,6 +11,7 @@ ASKED = [
     "/", "/initials", "/jobs/new", "/mixes/", "/mixes/write", "/mixes/compare", "/mixes/pot-test",
     "/materials/", "/materials/sources", "/materials/add", "/containers/", "/containers/add", "/batches/",
     "/watering/", "/watering/compare/", "/climates/", "/climates/add", "/seasons/", "/seasons/new",
+    "/sayings/", "/sayings/sand-opens-bark/", "/sayings/one-size-up/", "/sayings/same-name-pots/",
     "/find/", "/find/replace/", "/find/can-make/",
     "/materials/stock", "/windows/", "/windows/fern-grown/", "/windows/fern-grown/lime",
 ]  # fmt: skip
@@ -163,6 +164,10 @@ def test_odd_values_in_an_address_are_answered(value):
         ("watering-compare", [], ["mix", "a-mix", "b-container", "d-base", "climate", "dose"]),
         ("watering-weigh", [], ["mix", "container"]), ("climate-list", [], ["page"]),
         ("season-list", [], ["page"]), ("season-new", [], ["climate"]),
+        ("saying-detail", ["gravel-drains"], ["medium1", "medium2", "container", "layer"]),
+        ("saying-detail", ["one-size-up"], ["container", "other"]),
+        ("saying-detail", ["same-name-pots"], ["pot_name"]),
+        ("saying-detail", ["bale-doubles"], ["need", "pack_l"]),
         ("find", [], ["for", "group", "container", "again"]), ("replace", [], ["mix", "without", "again"]),
         ("can-make", [], ["litres", "container", "again"]),
         ("window-list", [], ["group"]), ("material-store", [], ["page"]),
