@@ -4,7 +4,10 @@ import subprocess
 import sys
 
 import pytest
+from tests import cast
 
+from friable.cli import names_here
+from friable.cli.main import main
 from friable.reference.sayings import all_sayings
 
 
@@ -91,3 +94,19 @@ def test_what_is_not_computed_says_so(friable):
 )
 def test_what_cannot_be_asked_is_one_sentence(refusal, arguments, sentence):
     assert sentence in refusal("saying", *arguments)
+
+
+def test_it_is_asked_of_our_own_mix_and_pot(db, monkeypatch, capsys):
+    monkeypatch.setattr(names_here, "records_exist", lambda: True)
+    names_here._materials_here.cache_clear()
+    names_here._containers_here.cache_clear()
+    cast.potting_on("bark")  # a name that several materials share
+    cast.two_litre_pot()
+
+    asked = ("--materials", "bark, gravel", "--container", "2 L pot", "--no-range")
+    assert main(["saying", "gravel-drains", *asked]) == 0
+
+    out = capsys.readouterr().out
+    assert "Without the layer bark, version 1 has" in out
+    # By hand: 3 cm of a 17/12/13 cm pot filled to 11.5 cm, radii 6, 6.577 and 8.212: 0.373 of 1.841 L.
+    assert "it takes 20 % of the volume" in out

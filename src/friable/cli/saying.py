@@ -6,7 +6,7 @@ import typer
 
 from friable.cli.answer import columns, print_json, print_lines, titled
 from friable.cli.ask import AsJson, refusing
-from friable.errors import BadText, UnknownName
+from friable.errors import AmbiguousName, BadText, UnknownName
 from friable.wording import gettext as _
 
 if TYPE_CHECKING:
@@ -110,11 +110,11 @@ def _medium(text: str) -> "Medium":
 
     try:
         return medium_named(text, find_material)
-    except UnknownName:
+    except (UnknownName, AmbiguousName):
         own = find_mix(text)
         if own is None:
             raise
-        return Medium(own.name, tuple(own.parts), own.pair_overlap_loss or {})
+        return Medium(own.title, tuple(own.parts), own.pair_overlap_loss or {})
 
 
 def _listed() -> list[str]:
