@@ -77,6 +77,6 @@ def test_a_keeper_sets_a_window_and_the_old_value_stays(live_server, page: Page)
     page.get_by_role("button", name="Set this window").click()
 
     expect(page.get_by_text("25 to 40 %").first).to_be_visible()
-    page.get_by_text("What held before").click()
+    page.get_by_text("What was set here, and when").click()
     expect(page.get_by_text("MK: at least 30 %")).to_be_visible()
     assert violations(page) == []

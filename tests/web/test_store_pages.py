@@ -118,10 +118,25 @@ def test_one_material_is_counted_and_priced_on_its_page(helper):
     assert answer["Location"] == "/materials/BKP_M/"
     page = text_of(helper.get("/materials/BKP_M/"))
     assert "<strong>120 L</strong>" in page
-    assert "<strong>£0.3</strong>" in page
+    assert "<strong>£0.30</strong>" in page
     held_before = page[page.index("What held before") :]
     for old in ("400 L", "14 March 2026", "bay 2", "£0.25"):
         assert old in held_before
+
+
+@pytest.mark.parametrize(
+    ("typed", "shown"),
+    [
+        ("£0.30 per L", "£0.30"),
+        ("£9.20 for 66 L", "£0.139"),
+        ("12 kr per L", "kr\u00a012.00"),
+        ("0 per L", "free"),
+    ],
+)
+def test_a_price_is_shown_as_money(helper, typed, shown):
+    helper.post("/materials/BKP_M/price", {"price": typed})
+
+    assert f"<strong>{shown}</strong>" in text_of(helper.get("/materials/BKP_M/"))
 
 
 def test_a_price_that_is_not_known_any_more_is_said(helper):

@@ -2,6 +2,7 @@
 
 from django import template
 from django.urls import reverse
+from django.utils.formats import number_format
 from django.utils.html import format_html, format_html_join
 from django.utils.translation import gettext as _
 
@@ -26,6 +27,17 @@ def litres(volume_l):
     if volume_l < SMALL_L:
         return _("{number} mL").format(number=short(1000 * volume_l, 2))
     return _("{number} L").format(number=short(volume_l, 3))
+
+
+@register.filter
+def money(price, sign=""):
+    """Return a price that is known in its own sign, or in this: “£0.30”, “£0.139”; “free” for nothing."""
+    if not price.cost_per_l:
+        return _("free")
+    whole, mark, decimals = short(price.cost_per_l, 3).partition(number_format(1.5, decimal_pos=1)[1])
+    amount = f"{whole}{mark}{decimals:0<2}" if mark else f"{whole}{number_format(0, decimal_pos=2)[1:]}"
+    sign = price.currency or sign
+    return f"{sign}\N{NO-BREAK SPACE}{amount}" if sign[-1:].isalpha() else f"{sign}{amount}"
 
 
 @register.filter

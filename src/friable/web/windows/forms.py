@@ -60,8 +60,6 @@ class WindowForm(SignedForm):
         self.fields["note"] = NoteField(
             label=_("Note"), help_text=_("Why: what was seen, on which bench, in whose book.")
         )
-        if "signed_by" in self.fields:
-            self.order_fields([*(name for name in self.fields if name != "signed_by"), "signed_by"])
 
     def clean(self):
         """Refuse a window without an end."""
