@@ -29,6 +29,7 @@ if TYPE_CHECKING:
     Array = NDArray[np.float64]
 
 KEPT = 150_000  # recipes of each number of materials that are kept of what suits a stand, the deepest
+KEPT_OF_ALL = 1_500_000  # stands and numbers of materials taken together
 CHANCES_OF = 200  # of them, the deepest, whose chance is worked out to choose the best
 MOST_SETS = 200  # sets of stands for which recipes are taken: the largest
 OF_EACH_SET = 2
@@ -122,6 +123,7 @@ class _Seeking:
 
     def _pools(self) -> list[_Pool]:
         questions = self._questions()
+        keep = min(KEPT, KEPT_OF_ALL // max(1, len(questions) * self.case.kinds))
         pools = []
         for number, (places, question) in enumerate(questions):
 
@@ -130,7 +132,7 @@ class _Seeking:
                     self.progress(done + number * total, len(questions) * total)
 
             try:
-                asked = asked_of(question, keep=KEPT)
+                asked = asked_of(question, keep=keep)
             except FriableError as problem:
                 self.refused.update(dict.fromkeys(places, str(problem)))
                 continue
@@ -200,7 +202,9 @@ class _Seeking:
         rows = np.concatenate([pool.rows for pool in pools])
         bits = np.concatenate([np.full(len(p.rows), 1 << n, dtype=np.int64) for n, p in enumerate(pools)])
         depth = np.concatenate([pool.depth for pool in pools])
-        marks = (rows.astype(np.uint64) * self.mark).sum(axis=1)  # the sum runs over its end and begins anew
+        marks = np.zeros(len(rows), dtype=np.uint64)  # sums that run over their end begin anew
+        for m, number in enumerate(self.mark):
+            marks += rows[:, m] * number
         order = np.argsort(marks, kind="stable")
         starts = np.flatnonzero(np.r_[True, np.diff(marks[order]) != 0]) if len(order) else order
         if not len(starts):

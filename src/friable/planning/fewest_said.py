@@ -93,8 +93,15 @@ def remarks_of(
     no_figure: "Sequence[Left]",
     cannot: "Sequence[Left]",
 ) -> tuple[str, ...]:
-    """Return what else belongs to the answer: who is left, and which mixes stay for them alone."""
+    """Return what else belongs to the answer: what to do first, who is left, which mixes stay for them."""
     said = []
+    if any(not one.stays for mix in kept for one in mix.served):
+        said.append(
+            _(
+                "A window asks what it asks and no more: look at each move before you make it, and try it on a "
+                "few pots first."
+            )
+        )
     if len(cannot) == 1:
         said.append(_("One group is kept by none of the mixes looked at, and is left on its mix."))
     elif cannot:
@@ -152,12 +159,6 @@ def warnings_of(case: "FewestCase") -> tuple[str, ...]:
         _(
             "Lime and plant food are told by words alone, of the materials and of what is added to a mix by "
             "its name; no one measured them. A mix is not given to plants that its card says it is not for."
-        )
-    )
-    said.append(
-        _(
-            "A window asks what it asks and no more: look at each move before you make it, and try it on a "
-            "few pots first."
         )
     )
     return tuple(said)
