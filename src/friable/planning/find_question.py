@@ -10,7 +10,7 @@ from friable.errors import Refused
 from friable.planning.at_hand import AtHand
 from friable.planning.find_values import MOST_KINDS, MOST_PARTS, FindCase
 from friable.planning.forecast import ENSEMBLE_NODES, suctions_under
-from friable.planning.windows import A_FIFTH, asked
+from friable.planning.windows import A_FIFTH, asked, flag_word
 from friable.reference.materials import all_materials
 from friable.reference.windows import FLAGS, Window, label
 from friable.science.drainage import NODES, Column, drained_column
@@ -219,7 +219,9 @@ def _usable(case: FindCase) -> tuple[list[AtHand], tuple[str, ...]]:
         reason = ""
         for flag, words in allowed.items():
             if not reason and getattr(item.flags, flag) not in words:
-                reason = _("{flag}: {word}").format(flag=label(flag), word=getattr(item.flags, flag))
+                reason = _("its {flag} is “{word}”").format(
+                    flag=label(flag), word=flag_word(getattr(item.flags, flag))
+                )
         if not reason and peat_high == 0 and item.flags.peat:
             reason = _("it is peat")
         if not reason and case.limits.within_stock and not item.stock_l:
@@ -231,7 +233,7 @@ def _usable(case: FindCase) -> tuple[list[AtHand], tuple[str, ...]]:
         else:
             usable.append(item)
     said = tuple(
-        _("Left out, {reason}: {titles}.").format(reason=reason, titles=", ".join(sorted(titles)))
+        _("Left out, as {reason}: {titles}.").format(reason=reason, titles=", ".join(sorted(titles)))
         for reason, titles in sorted(out.items())
     )
     if not usable:
