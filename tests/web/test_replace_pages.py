@@ -13,6 +13,8 @@ from friable.planning.replacing import replace
 from friable.records import actions
 from friable.records.models import Batch
 from friable.web.finding import work as worked
+from friable.web.finding.can_make import kept_mixes
+from friable.web.mixes.poured import of_version
 
 pytestmark = [pytest.mark.django_db, pytest.mark.usefixtures("nothing_begun")]
 
@@ -204,6 +206,19 @@ def test_litres_of_each_mix_from_what_is_here(helper):
 
     # Worked by hand: 50 L of bark are five sevenths of 70 L poured, 63 L finished after a tenth is lost.
     assert re.search(r"potting-on bark</a></th>.*?63\xa0<small>L</small></td> <td>pine bark nursery ", page)
+
+
+def test_mixes_within_mixes_are_poured_as_everywhere(helper):
+    cast.nested_mix()
+    cast.potting_on()
+
+    kept = kept_mixes()
+
+    assert len(kept.mixes) == 4
+    for name, parts, shrinkage in kept.mixes:
+        version = cast.mix(name).versions.get()
+        assert parts == of_version(version).parts
+        assert shrinkage == version.shrinkage
 
 
 def test_a_stand_in_is_looked_for_where_a_mix_is_short(helper):

@@ -33,9 +33,9 @@ class OwnWindowsForm(forms.Form):
                 self.fields[f"{end}-{quantity}"] = _end_field(quantity, f"{label(quantity)}, {words}")
 
     @property
-    def rows(self) -> "list[tuple[str, object, object]]":
-        """The quantities with their unit, and their two fields."""
-        return [(_named(q), self[f"low-{q}"], self[f"high-{q}"]) for q in NUMBERS]
+    def rows(self) -> "list[tuple[str, tuple[object, object]]]":
+        """The quantities with their unit, and their two fields, which the page writes out itself."""
+        return [(_named(q), (self[f"low-{q}"], self[f"high-{q}"])) for q in NUMBERS]
 
     @property
     def has_any(self) -> bool:

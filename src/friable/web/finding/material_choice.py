@@ -71,17 +71,22 @@ class MaterialsForm(PlainForm):
         self.fields["chosen"].choices = [(one.material.key, _said(one)) for one in self.at_hand]
 
     @property
-    def chosen_by_kind(self) -> list[tuple[str, list, bool]]:
-        """The boxes to tick, by the kind of material, and whether one of them is ticked."""
-        kind_of = {one.material.key: one.material.kind for one in self.at_hand}
-        boxes = list(self["chosen"])
-        found = [(title, [b for b in boxes if kind_of[b.data["value"]] == kind]) for kind, title in KINDS]
+    def chosen_by_kind(self) -> list[tuple[str, list[tuple[str, str, bool]], bool]]:
+        """By the kind of material: its title, key, name and tick of each, and whether one is ticked.
+
+        The page writes these boxes out itself: sixty of them take a widget too long.
+        """
         ticked = set(self["chosen"].value() or ())
-        return [
-            (title, of_kind, any(box.data["value"] in ticked for box in of_kind))
-            for title, of_kind in found
-            if of_kind
-        ]
+        found = []
+        for kind, title in KINDS:
+            boxes = [
+                (one.material.key, _said(one), one.material.key in ticked)
+                for one in self.at_hand
+                if one.material.kind == kind
+            ]
+            if boxes:
+                found.append((title, boxes, any(on for _key, _name, on in boxes)))
+        return found
 
     def clean_parts(self) -> int:
         """Refuse more parts than are looked through."""

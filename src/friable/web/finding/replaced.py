@@ -8,6 +8,7 @@ from django.http import QueryDict
 from django.utils.functional import cached_property
 from django.utils.translation import gettext as _
 
+from friable.records.queries.at_hand import currency
 from friable.runs.searches import Question
 from friable.web.finding.shown import (
     SHARES,
@@ -48,6 +49,7 @@ class ReplacedView:
     def __init__(self, answer: "ReplaceAnswer", question: Question, key: str, asked: QueryDict) -> None:
         self.answer, self.question, self._key, self._asked = answer, question, key, asked
         self.case = question.arguments["case"]
+        self._sign = currency()
         self._mix = "".join(question.typed.get("mix", ()))
         pots = [text for text in question.typed.get("pot1", ()) if text]
         self._pot = pots[0] if pots else answer.containers[0].describe()
@@ -70,7 +72,7 @@ class ReplacedView:
     @property
     def cost_before(self) -> str:
         """What a litre of the mix costs as it is."""
-        return cost_said(self.answer.candidates[0].cost_before) if self.answer.candidates else ""
+        return cost_said(self.answer.candidates[0].cost_before, self._sign) if self.answer.candidates else ""
 
     @property
     def gone(self) -> str:
@@ -116,7 +118,10 @@ class ReplacedView:
             ),
             (
                 _("Cost of a litre"),
-                [cost_said(ticked[0].cost_before), *(cost_said(one.cost_per_l) for one in ticked)],
+                [
+                    cost_said(ticked[0].cost_before, self._sign),
+                    *(cost_said(one.cost_per_l, self._sign) for one in ticked),
+                ],
             ),
             *flag_lines(flags),
             (_("What changes"), ["", *(" ".join(one.changes) for one in ticked)]),
@@ -137,7 +142,7 @@ class ReplacedView:
         lasts = candidate.pots[0].water_lasts
         return Stand(
             candidate,
-            cost_said(candidate.cost_per_l),
+            cost_said(candidate.cost_per_l, self._sign),
             _("× {value}").format(value=significant(lasts.value)),
             span(lasts),
             roads(candidate.text, self._pot, self._key, stands_in_for=self._mix),

@@ -50,7 +50,7 @@ class FoundView:
     def __init__(self, answer: "FindAnswer", question: Question, key: str, asked: QueryDict) -> None:
         self.answer, self.question, self._key, self._asked = answer, question, key, asked
         self.case = question.arguments["case"]
-        self._pot = _typed_pot(question)
+        self._pot, self._sign = _typed_pot(question), currency()
 
     @cached_property
     def table(self) -> RecipeTable:
@@ -135,7 +135,7 @@ class FoundView:
         return Told(
             found,
             "" if found.chance is None else chance_said(found.chance),
-            cost_said(found.cost_per_l),
+            cost_said(found.cost_per_l, self._sign),
             roads(found.text, self._pot, self._key, found.figures.shrinkage),
         )
 
@@ -161,9 +161,9 @@ def chance_said(chance: float) -> str:
     return _("{count} of 100").format(count=hundredths)
 
 
-def cost_said(cost_per_l: float | None) -> str:
-    """Return a cost with its sign; empty where it is not known."""
-    return "" if cost_per_l is None else f"{currency()}{significant(cost_per_l)}"
+def cost_said(cost_per_l: float | None, sign: str) -> str:
+    """Return a cost with the sign of its currency; empty where it is not known."""
+    return "" if cost_per_l is None else f"{sign}{significant(cost_per_l)}"
 
 
 def share_said(estimate: Estimate) -> str:
