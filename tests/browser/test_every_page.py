@@ -44,6 +44,13 @@ def searches():
     return [f"/find/{found}/", beside, make, *(f"/find/{key}/" for key in others)]
 
 
+def fewest_mixes():
+    """Return the addresses of the fewest mixes: answered, and just beginning."""
+    begun, done = small_searches.fewest(), small_searches.fewest()
+    small_searches.worked_out(done)
+    return [f"/fewest/{begun}/", f"/fewest/{done}/"]
+
+
 def addresses():
     """Return the address of each kind of page, with something to show on it."""
     job = PottingJob.objects.get(title="Sixty saplings on into 2 L").pk
@@ -72,6 +79,7 @@ def addresses():
         "/sayings/", "/sayings/sand-opens-bark/", "/sayings/gravel-drains/", "/sayings/shallow-wetter/",
         "/sayings/bale-doubles/", "/sayings/charcoal-sweetens/",
         "/find/", "/find/?for=fern,+seed", "/find/replace/", "/find/can-make/", *searches(),
+        "/fewest/", "/fewest/?demo=1", *fewest_mixes(),
         "/there-is-no-such-page",
     ]  # fmt: skip
 

@@ -1,6 +1,7 @@
 """Searches over few materials, asked and worked out here by what really searches; their keys."""
 
 from friable.planning.container_text import parse_container
+from friable.planning.fewest_values import FewestCase
 from friable.planning.find_values import FindCase
 from friable.planning.limits import Limits
 from friable.planning.replacing_values import ReplaceCase
@@ -10,6 +11,7 @@ from friable.reference.materials import find_material
 from friable.reference.plant_groups import find_plant_group
 from friable.runs import search_worker, searches
 from friable.runs.searches import Question
+from friable.web.fewest.collections import stands_of
 from friable.web.finding import work as worked
 
 FEW = ("PEAT_M", "BKP_M", "PERL_C", "COIR_P", "BKF_M")
@@ -26,7 +28,8 @@ def _asked(kind, arguments, typed=None, title=TITLE):
     return searches.begin(worked.root(), question, command=("true",))
 
 
-def _worked_out(key):
+def worked_out(key):
+    """Do the work of a search; return its key."""
     told = search_worker.work(searches.folder_of(worked.root(), key))
     assert told.state == searches.DONE, told
     return key
@@ -46,13 +49,13 @@ def _find_case(**changes):
 
 def found():
     """A search that found mixes."""
-    return _worked_out(_asked("find", {"case": _find_case()}))
+    return worked_out(_asked("find", {"case": _find_case()}))
 
 
 def found_none():
     """A search of which nothing lies within."""
     coir = tuple(one for one in _few() if one.material.key == "COIR_P")
-    return _worked_out(_asked("find", {"case": _find_case(at_hand=coir)}))
+    return worked_out(_asked("find", {"case": _find_case(at_hand=coir)}))
 
 
 def replaced():
@@ -69,7 +72,7 @@ def replaced():
         parts=6,
         kinds=2,
     )
-    return _worked_out(_asked("replace", {"case": case}, {"mix": ["none such"], "pot1": [POT]}))
+    return worked_out(_asked("replace", {"case": case}, {"mix": ["none such"], "pot1": [POT]}))
 
 
 def stood_in():
@@ -84,7 +87,17 @@ def stood_in():
         "parts": 4,
         "limits": Limits(),
     }
-    return _worked_out(_asked("can-make", arguments))
+    return worked_out(_asked("can-make", arguments))
+
+
+def fewest():
+    """A search for the fewest mixes of a small collection, with pots of every kind that is told of."""
+    lines = (
+        "group,stage,container,count,mix", "fern,grown,1 L pot,75,potting-on mix", "bog,grown,,140,bog mix",
+        "epiphyte,grown,1 L pot,8,", "palms,grown,seed tray,3,seed mix", "bromeliad,grown,,40,seed mix",
+    )  # fmt: skip
+    case = FewestCase(stands=stands_of("\n".join(lines)), at_hand=_few(), parts=4, kinds=2)
+    return _asked("fewest", {"case": case}, {"collection": list(lines)})
 
 
 def beginning():

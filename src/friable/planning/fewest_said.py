@@ -98,8 +98,8 @@ def remarks_of(
     if any(not one.stays for mix in kept for one in mix.served):
         said.append(
             _(
-                "A window asks what it asks and no more: look at each move before you make it, and try it on a "
-                "few pots first."
+                "A window asks what it asks and no more: look at each move before you make it, and try it on "
+                "a few pots first."
             )
         )
     if len(cannot) == 1:
