@@ -3,6 +3,7 @@
 import time
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -36,7 +37,7 @@ if TYPE_CHECKING:
 
 EVERY_KIND = 100  # chances also of so many recipes of each number of materials
 EDGE = 1e-9
-SHOWN_FRONT = 40
+TELLING = np.array([0.01, 0.01, 1.0, 0.01])  # of chance, kg/L, materials, money a litre
 MOST_NEAREST = 10
 
 
@@ -171,10 +172,18 @@ def _with_chance(
 def _order(judged: _Judged, at_hand: Sequence[AtHand]) -> "NDArray[np.intp]":
     """Return the order: chance (or depth), fewer materials, fewer parts, name."""
     first = np.where(np.isnan(judged.chance), judged.margin, judged.chance)
-    kinds, totals = (judged.parts > 0).sum(axis=1), judged.parts.sum(axis=1, dtype=int)
-    names = [_name(recipe_of(at_hand, row)) for row in judged.parts]
-    keys = sorted(range(len(judged.parts)), key=lambda i: (-first[i], kinds[i], totals[i], names[i]))
-    return np.array(keys, dtype=np.intp)
+    keys = np.column_stack(
+        [-first, (judged.parts > 0).sum(axis=1), judged.parts.sum(axis=1, dtype=int).astype(float)]
+    )
+    order = np.lexsort(keys.T[::-1])
+    new = np.ones(len(order), dtype=bool)
+    new[1:] = (keys[order][1:] != keys[order][:-1]).any(axis=1)
+    starts = [*np.flatnonzero(new).tolist(), len(order)]
+    for start, end in pairwise(starts):  # names are needed among equals alone
+        if end - start > 1:
+            equals = order[start:end].tolist()
+            order[start:end] = sorted(equals, key=lambda i: _name(recipe_of(at_hand, judged.parts[i])))
+    return order
 
 
 def _name(recipe: "Sequence[tuple[Material, int]]") -> str:
@@ -188,7 +197,11 @@ def recipe_of(at_hand: Sequence[AtHand], row: "NDArray[np.uint8]") -> "tuple[tup
 
 
 def _front(ordered: _Judged, asked: Asked) -> "NDArray[np.intp]":
-    """Return the unbeaten in chance, wet weight, number of materials, and cost where it is known."""
+    """Return the unbeaten in chance, wet weight, number of materials, and cost where it is known.
+
+    What differs by less than can be told apart (a draw in a hundred, 10 g or a hundredth of money a litre)
+    counts as equal, and of equals the first stands for all.
+    """
     if not len(ordered.parts):
         return np.arange(0)
     first = np.where(np.isnan(ordered.chance), ordered.margin, ordered.chance)
@@ -198,7 +211,10 @@ def _front(ordered: _Judged, asked: Asked) -> "NDArray[np.intp]":
     prices = np.array([np.nan if i.cost_per_l is None else i.cost_per_l for i in asked.at_hand])
     if not np.isnan(prices[ordered.parts.any(axis=0)]).any():
         aims.append(np.array([_cost(asked, row) for row in ordered.parts]))
-    return unbeaten(np.column_stack(aims))[:SHOWN_FRONT]
+    rounded = np.round(np.column_stack(aims) / TELLING[: len(aims)])
+    _rows, firsts = np.unique(rounded, axis=0, return_index=True)
+    alone = np.sort(firsts)  # of equals the first in order
+    return alone[unbeaten(rounded[alone])]
 
 
 def _cost(asked: Asked, row: "NDArray[np.uint8]") -> float | None:
