@@ -117,7 +117,7 @@ RUBBISH = [
     ),
     (
         (*WITHOUT_PEAT, *POT, *THREE, "--within-stock", "--litres", "80L"),
-        "Nothing that could take its place is counted in stock and allowed; count it, or look beyond the stock.",
+        "Nothing that could take its place is counted in stock and allowed; count it, or look beyond ",
     ),
     ((*WITHOUT_PEAT, *POT, *THREE, "--litres", "-1L"), "--litres “-1L” is below 0. It must be above 0."),
     (
