@@ -2,6 +2,7 @@
 
 import html
 import re
+from dataclasses import replace
 from urllib.parse import parse_qs, urlsplit
 
 import pytest
@@ -103,6 +104,29 @@ def test_where_nothing_lies_within_the_limit_that_would_open_it_is_named(helper)
     assert "If air were asked from 27 %, not 30 %." in page
     assert "Change the question" in page
     assert len(recipes_in(text_of(helper.get(f"/find/{key}/")))) == 2
+
+
+@pytest.mark.parametrize(
+    ("left", "sentence"),
+    [
+        (
+            {"nearest": ()},
+            "None of 1,234 recipes keeps to the limits; loosen one of them, or take more materials.",
+        ),
+        ({}, "No limit that is relaxed alone would let a recipe in; relax two, or take more materials."),
+    ],
+)
+def test_an_impossible_wish_leaves_no_reader_without_a_way_out(helper, left, sentence):
+    def nothing(case, *, progress, cancelled):
+        found = found_mixes.find(case, progress=progress, cancelled=cancelled)
+        return replace(found, openings=(), **left)
+
+    key = ask(helper, most_peat_share="0 %")
+    work_out(key, {"find": nothing})
+
+    page = page_of(helper.get(f"/find/{key}/"))
+    assert sentence in page
+    assert "Change the question" in page
 
 
 def make_address(helper, key):

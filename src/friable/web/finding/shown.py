@@ -87,7 +87,9 @@ class FoundView:
             return _("None of {count} recipes lies within every window; the nearest is {recipe}.").format(
                 count=count, recipe=self.answer.nearest[0].text
             )
-        return _("None of {count} recipes keeps to the limits.").format(count=count)
+        return _(
+            "None of {count} recipes keeps to the limits; loosen one of them, or take more materials."
+        ).format(count=count)
 
     @property
     def windows(self) -> list[str]:
@@ -142,7 +144,6 @@ class FoundView:
     def _columns(self) -> Sequence[Column]:
         return (
             Column("chance", _("Chance"), lambda told: told.found.chance, high_first=True),
-            Column("margin", _("Depth"), lambda told: told.found.margin, high_first=True),
             Column("air", _("Air"), lambda told: told.found.figures.air_space.value, high_first=True),
             Column(
                 "water", _("Water"), lambda told: told.found.figures.container_capacity.value, high_first=True
