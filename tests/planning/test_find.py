@@ -261,6 +261,12 @@ def test_an_impossible_window_names_what_would_open_it():
         (lambda: asked(BARK, limits=Limits(within_stock=True, litres=20)), "none is counted in stock"),
         (lambda: asked(BARK, limits=Limits(within_stock=True)), "finished mix wanted"),
         (lambda: asked(BARK, limits=Limits(bucket_l=12)), "drum"),
+        (
+            lambda: asked(
+                BARK, PEAT, limits=Limits(must=(BARK.key, PEAT.key), never_with=((PEAT.key, BARK.key),))
+            ),
+            "must both be in the mix, yet never together",
+        ),
         (lambda: asked(BARK, limits=Limits(lime=("maybe",))), "is no word for it"),
         (lambda: asked(BARK, limits=Limits(most_cost_per_l=1.0)), "no price is known"),
     ],
@@ -268,6 +274,13 @@ def test_an_impossible_window_names_what_would_open_it():
 def test_an_impossible_wish_gets_one_sentence(case, sentence):
     with pytest.raises(FriableError, match=sentence.replace("(", "\\(")):
         find(case(), draws=0)
+
+
+def test_limits_that_rule_out_everything_are_named():
+    found = find(asked(BARK, PEAT, PERLITE, limits=Limits(least_years=1000)), draws=0)
+
+    assert (found.best, found.considered) == ((), found.pruned)
+    assert "years that the mix lasts" in found.warnings[-1]
 
 
 def test_a_search_called_off_says_that_nothing_changed():

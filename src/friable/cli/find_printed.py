@@ -25,6 +25,8 @@ def find_lines(answer: "FindAnswer", title: str) -> list[str]:
     ]
     if first is not None:
         lines += [first.account, answer.proof]
+    elif answer.considered == answer.pruned:
+        lines += [answer.warnings[-1]]
     lines += titled(_("Best, surest first"), _table(answer.best))
     lines += titled(
         _("Not beaten in chance, weight, number of materials and price at once"), _table(answer.front)

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from friable.planning.at_hand import AtHand
-from friable.planning.find_question import Asked, asked_of
+from friable.planning.find_question import Asked, asked_of, limits_asked
 from friable.planning.find_values import (
     CHANCES_OF,
     DRAWS,
@@ -277,8 +277,12 @@ def _openings(asked: Asked, rows: "NDArray[np.uint8]", by: "Array") -> tuple[Ope
 
 def _warnings(case: FindCase, considered: int, pruned: int) -> list[str]:
     said = []
-    if considered and considered == pruned:
-        said.append(_("The limits on shares, stock or parts rule out every recipe; loosen one of them."))
     if case.layer_material is not None:
         said.append(_("With a drainage layer, the figures are the middle of both ways it may work."))
+    if considered == pruned:
+        said.append(
+            _("Limits rule out every recipe before it is computed ({limits}); loosen one of them.").format(
+                limits=", ".join(limits_asked(case)) or _("parts and kinds")
+            )
+        )
     return said

@@ -68,6 +68,7 @@ def asked_of(case: FindCase, *, exactly: bool = False, keep: int = 2000) -> Aske
     usable.sort(key=lambda item: item.material.key)
     keys = [item.material.key for item in usable]
     held = tuple(_place(keys, key, case) for key in case.limits.must)
+    _refuse_quarrel(case)
     kinds = tuple(range(max(1, len(held)), min(case.kinds, len(usable)) + 1))
     if not kinds:
         raise Refused(
@@ -305,6 +306,30 @@ def _place(keys: Sequence[str], key: str, case: FindCase) -> int:
             "{title} must be in the mix, but it is not at hand or a limit leaves it out; drop one of the two."
         ).format(title=title)
     )
+
+
+def _refuse_quarrel(case: FindCase) -> None:
+    """Refuse what must be in the mix and never with what must be in it too."""
+    titles = {item.material.key: item.material.title for item in case.at_hand}
+    for one, other in case.limits.never_with:
+        if one in case.limits.must and other in case.limits.must:
+            raise Refused(
+                _(
+                    "{one} and {other} must both be in the mix, yet never together; drop one of the two."
+                ).format(one=titles[one], other=titles[other])
+            )
+
+
+def limits_asked(case: FindCase) -> list[str]:
+    """Return in words which limits can rule a recipe out before it is computed."""
+    asked_for = {window.quantity for window in case.windows}
+    named = [
+        (_("peat"), case.limits.most_peat_share is not None or "peat_share" in asked_for),
+        (_("mineral parts"), "mineral_share" in asked_for),
+        (_("years that the mix lasts"), case.limits.least_years is not None or "years" in asked_for),
+        (_("pairs that never stand together"), bool(case.limits.never_with)),
+    ]
+    return [name for name, is_asked in named if is_asked]
 
 
 def _refuse_sizes(case: FindCase) -> None:

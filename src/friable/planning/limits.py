@@ -3,7 +3,7 @@
 import math
 from dataclasses import dataclass, fields
 
-from friable.errors import BadQuantity, BadText
+from friable.errors import BadQuantity, BadText, Refused
 from friable.reference.windows import WORDS_OF
 from friable.wording import gettext as _
 
@@ -14,8 +14,8 @@ class Limits:
 
     Raises
     ------
-    BadQuantity, BadText
-        If a limit cannot be: below 0, no number, or a word that the flag does not have.
+    BadQuantity, BadText, Refused
+        If a limit cannot be: below 0, no number, a word that the flag does not have, or half of a pair.
     """
 
     litres: float | None = None  # finished mix wanted; with `within_stock`
@@ -62,15 +62,12 @@ class Limits:
                         _("Use: {words}.").format(words=", ".join(WORDS_OF[flag])),
                     )
         if self.within_stock and self.litres is None:
-            raise BadQuantity(
-                _("finished mix wanted"), math.nan, "L", _("given, to know what the stock must reach")
+            raise Refused(
+                _("Within stock needs the finished mix wanted: say how many litres the stock must make.")
             )
         if (self.drum_l is None) != (self.bucket_l is None):
-            raise BadQuantity(
-                _("bucket") if self.bucket_l is None else _("drum"),
-                math.nan,
-                "L",
-                _("given with the other: whole buckets in one drum need both"),
+            raise Refused(
+                _("Whole buckets in one drum need both: say what the bucket holds and what the drum holds.")
             )
         if self.bucket_l is not None and self.drum_l is not None and self.bucket_l > self.drum_l:
             raise BadQuantity(_("bucket"), self.bucket_l, "L", _("no larger than the drum"))
