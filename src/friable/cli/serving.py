@@ -104,6 +104,7 @@ def run_server(listening: socket.socket, address: str, *, as_json: bool) -> None
     """Serve until told to stop; say where, once, when the pages answer."""
     from django.db import connections
     from gunicorn.app.base import BaseApplication  # type: ignore[import-untyped]
+    from gunicorn.workers.gthread import ThreadWorker  # type: ignore[import-untyped]
 
     def ready(_arbiter: Any) -> None:
         line = (
@@ -114,13 +115,25 @@ def run_server(listening: socket.socket, address: str, *, as_json: bool) -> None
         sys.stdout.write(line + "\n")
         sys.stdout.flush()
 
+    class Threads(ThreadWorker):  # type: ignore[misc]
+        """Ends at once when told so, but between two rounds of its loop: there it holds no lock of the pool."""
+
+        def handle_quit(self, sig: int, frame: Any) -> None:
+            self.at_once = True
+            self.handle_exit(sig, frame)
+
+        def set_accept_enabled(self, enabled: bool) -> None:
+            super().set_accept_enabled(enabled)
+            if not self.alive and getattr(self, "at_once", False):
+                sys.exit(0)  # requests at work are answered; idle connections are not waited for
+
     class Server(BaseApplication):  # type: ignore[misc]
         def load_config(self) -> None:
             chosen = {
                 "bind": f"fd://{listening.fileno()}",
                 "workers": WORKERS,
                 "threads": THREADS,
-                "worker_class": "gthread",
+                "worker_class": Threads,
                 "preload_app": True,  # the workers share the memory of what is loaded
                 "timeout": 60,
                 "graceful_timeout": 15,
