@@ -116,7 +116,7 @@ def run_server(listening: socket.socket, address: str, *, as_json: bool) -> None
         sys.stdout.flush()
 
     class Threads(ThreadWorker):  # type: ignore[misc]
-        """Ends at once when told so, but between two rounds of its loop: there it holds no lock of the pool."""
+        """Ends at once when told so, yet between two rounds of its loop, where it holds no lock."""
 
         def handle_quit(self, sig: int, frame: Any) -> None:
             self.at_once = True
