@@ -88,7 +88,7 @@ def _loaded(versions: "Sequence[MixVersion]") -> "dict[int, MixVersion]":
 def _inside(version: "MixVersion", loaded: "Mapping[int, MixVersion]") -> "dict[int, MixVersion]":
     inside = {version.pk: version}
     while missing := _contained(inside.values()) - inside.keys():
-        inside.update({pk: loaded[pk] for pk in missing})
+        inside.update({pk: loaded[pk] for pk in sorted(missing)})
     return inside
 
 
