@@ -12,7 +12,7 @@ from friable.planning.find_values import MOST_KINDS, MOST_PARTS, FindCase
 from friable.planning.forecast import ENSEMBLE_NODES, suctions_under
 from friable.planning.windows import A_FIFTH, asked, flag_word
 from friable.reference.materials import all_materials
-from friable.reference.windows import FLAGS, Window, label
+from friable.reference.windows import FLAGS, label
 from friable.science.drainage import NODES, Column, drained_column
 from friable.science.mixture import grades
 from friable.science.retention import AVAILABLE_DOWN_TO_CM, EASILY_FROM_CM, EASILY_TO_CM
@@ -350,13 +350,3 @@ def _refuse_sizes(case: FindCase) -> None:
                     flag=label(window.quantity), asked=asked(window)
                 )
             )
-
-
-def only_windows(ends: Sequence[End]) -> tuple[End, ...]:
-    """Return the ends that belong to windows."""
-    return tuple(end for end in ends if end.is_window)
-
-
-def window_of(end: End, windows: Sequence[Window]) -> Window | None:
-    """Return the window that an end belongs to."""
-    return next((window for window in windows if window.quantity == end.quantity), None)

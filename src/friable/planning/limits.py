@@ -1,7 +1,7 @@
 """What a recipe may cost, weigh, contain and need: limits that hold whatever the pot."""
 
 import math
-from dataclasses import dataclass, fields
+from dataclasses import dataclass
 
 from friable.errors import BadQuantity, BadText, Refused
 from friable.reference.windows import WORDS_OF
@@ -78,8 +78,3 @@ class Limits:
         if self.bucket_l is None or self.drum_l is None:
             return None
         return math.floor(self.drum_l / self.bucket_l + 1e-9)
-
-    @property
-    def asks_anything(self) -> bool:
-        """Whether any limit is set."""
-        return any(getattr(self, f.name) not in (None, False, ()) for f in fields(self))

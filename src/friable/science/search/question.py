@@ -1,7 +1,7 @@
 """What a search asks, and what it finds: plain arrays, no names."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -61,4 +61,3 @@ class Screened:
     score: "Array"
     missed_parts: "NDArray[np.uint8]"  # (ends, materials): the recipe that misses this end alone, by least
     missed_by: "Array"  # (ends,): its depth, below 0; -inf where there is none
-    by_kinds: dict[int, int] = field(default_factory=dict)  # recipes considered

@@ -104,7 +104,6 @@ class _Work:
         self.missed_parts = np.zeros((ends, self.materials), dtype=np.uint8)
         self.missed_by = np.full(ends, -np.inf)
         self.counts = np.zeros(3, dtype=np.int64)  # considered, pruned, within
-        self.by_kinds: dict[int, int] = {}
         self.done = 0
         self.all = sum(self.sets(k) * len(self.ways(k)) for k in question.kinds)
 
@@ -197,7 +196,6 @@ class _Work:
         members, picked, score = kept[0][:stored], kept[1][:stored], kept[2][:stored]
         with self.lock:
             self.counts += counts
-            self.by_kinds[kinds] = self.by_kinds.get(kinds, 0) + counts[0]
             if stored:
                 rows, scores = self._rows(members, ways, picked), score.copy()
                 if kinds in self.kept:
@@ -239,5 +237,4 @@ class _Work:
             score=score[order],
             missed_parts=self.missed_parts,
             missed_by=self.missed_by,
-            by_kinds=self.by_kinds,
         )

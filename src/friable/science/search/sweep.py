@@ -3,7 +3,6 @@
 import numpy as np
 
 from friable.science.search.kernel import (
-    FIGURES,
     KINDS_,
     NEWTON_STEPS,
     SECOND,
@@ -116,19 +115,3 @@ def sweep(
         if not advance(digits, len(free)):
             break
     return done, considered, pruned, within, stored
-
-
-@compiled
-def figures_of(w, members, kinds, parts, total, tables, materials, sums, probes, out):
-    """Write the figures of single recipes, as a sweep would find them."""
-    picked = np.zeros(1, dtype=np.int64)
-    one = np.zeros((1, KINDS_), dtype=np.int64)
-    totals = np.zeros(1, dtype=np.int64)
-    for r in range(len(kinds)):
-        for a in range(kinds[r]):
-            one[0, a] = parts[r, a]
-        totals[0] = total[r]
-        wide = pour(w, 1, U(kinds[r]), one, totals, picked)
-        evaluate(w, wide, members[r], U(kinds[r]), materials, sums, probes, tables)
-        for f in range(sums + probes + U(1)):
-            out[r, f] = w[(FIGURES + f) * wide]

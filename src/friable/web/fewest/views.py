@@ -1,7 +1,5 @@
 """The fewest mixes: the question, how far it is, the answer."""
 
-from pathlib import Path
-
 from django.contrib import messages
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
@@ -16,6 +14,7 @@ from friable.web.answers import form_page
 from friable.web.fewest.collections import demo_collection
 from friable.web.fewest.forms import FewestForm
 from friable.web.fewest.shown import FewestView
+from friable.web.finding import at_work
 from friable.web.finding import work as worked
 from friable.web.guard import may
 
@@ -39,9 +38,9 @@ def fewest(request: HttpRequest) -> HttpResponse:
 @may("find mixes")
 def work(request: HttpRequest, key: str) -> HttpResponse:
     """Show how far it is; once it is done, the answer."""
-    folder = _folder(key)
+    folder = at_work.folder_of(key)
     if folder is None:
-        return _gone(request)
+        return at_work.gone(request, "fewest")
     try:
         question, told = worked.question_of(folder), worked.look(folder)
         answer = worked.answer_of(folder) if told.state == searches.DONE else None
@@ -59,24 +58,14 @@ def work(request: HttpRequest, key: str) -> HttpResponse:
 @may("find mixes")
 def progress(request: HttpRequest, key: str) -> HttpResponse:
     """How far it is, asked for again and again while it is at work."""
-    folder = _folder(key)
-    told = worked.look(folder) if folder else None
-    if told is None or not told.at_work:
-        answer = HttpResponse()
-        answer["HX-Refresh"] = "true"
-        return answer
-    return render(request, "fewest/progress.html", {"key": key, "told": told})
+    return at_work.how_far(request, key, "fewest/progress.html")
 
 
 @may("find mixes")
 @require_POST
 def stop(request: HttpRequest, key: str) -> HttpResponse:
     """Stop it; nothing of it is kept but the question."""
-    folder = _folder(key)
-    if folder is None:
-        return _gone(request)
-    searches.stop(folder)
-    return redirect("fewest-work", key)
+    return at_work.stopped(request, key, "fewest", "fewest-work")
 
 
 def _form(request: HttpRequest) -> FewestForm:
@@ -109,12 +98,3 @@ def _begin(form: FewestForm) -> str:
     pots = f"{form.stands.pots:,}"
     case = form.case(worked.overlap_losses())
     return worked.begin(KIND, {"case": case}, typed, _("a collection of {pots} pots").format(pots=pots))
-
-
-def _folder(key: str) -> Path | None:
-    return searches.folder_of(worked.root(), key)
-
-
-def _gone(request: HttpRequest) -> HttpResponse:
-    messages.error(request, _("This search is gone: searches are kept for a day. Ask it again."))
-    return redirect("fewest")

@@ -1,11 +1,8 @@
 """Find: the question, how far the search is, what it found."""
 
-from pathlib import Path
-
 from django.contrib import messages
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
-from django.utils.translation import gettext as _
 from django.views.decorators.http import require_POST
 
 from friable.errors import FriableError
@@ -14,6 +11,7 @@ from friable.records.queries.windows import groups
 from friable.reference.plant_groups import find_plant_group
 from friable.runs import searches
 from friable.web.answers import form_page
+from friable.web.finding import at_work
 from friable.web.finding import work as worked
 from friable.web.finding.can_make_views import StandInsView
 from friable.web.finding.forms import FindForm
@@ -48,9 +46,9 @@ def find(request: HttpRequest) -> HttpResponse:
 @may("find mixes")
 def work(request: HttpRequest, key: str) -> HttpResponse:
     """Show how far a search is; once it is done, what it found."""
-    folder = _folder(key)
+    folder = at_work.folder_of(key)
     if folder is None:
-        return _gone(request)
+        return at_work.gone(request, "find")
     try:
         question, told = worked.question_of(folder), worked.look(folder)
         answer = worked.answer_of(folder) if told.state == searches.DONE else None
@@ -67,24 +65,14 @@ def work(request: HttpRequest, key: str) -> HttpResponse:
 @may("find mixes")
 def progress(request: HttpRequest, key: str) -> HttpResponse:
     """How far a search is, asked for again and again while it is at work."""
-    folder = _folder(key)
-    told = worked.look(folder) if folder else None
-    if told is None or not told.at_work:
-        answer = HttpResponse()
-        answer["HX-Refresh"] = "true"
-        return answer
-    return render(request, "finding/progress.html", {"key": key, "told": told})
+    return at_work.how_far(request, key, "finding/progress.html")
 
 
 @may("find mixes")
 @require_POST
 def stop(request: HttpRequest, key: str) -> HttpResponse:
     """Stop a search; nothing of it is kept but the question."""
-    folder = _folder(key)
-    if folder is None:
-        return _gone(request)
-    searches.stop(folder)
-    return redirect("find-work", key)
+    return at_work.stopped(request, key, "find", "find-work")
 
 
 def _begin(form: FindForm, request: HttpRequest) -> str:
@@ -110,12 +98,3 @@ def _asked(request: HttpRequest) -> dict[str, object]:
 def as_initial(typed: dict[str, list[str]]) -> dict[str, object]:
     """Return what was typed as a form shows it again."""
     return {name: texts if name == "chosen" else texts[-1] for name, texts in typed.items() if texts}
-
-
-def _folder(key: str) -> Path | None:
-    return searches.folder_of(worked.root(), key)
-
-
-def _gone(request: HttpRequest) -> HttpResponse:
-    messages.error(request, _("This search is gone: searches are kept for a day. Ask it again."))
-    return redirect("find")
